@@ -1,0 +1,71 @@
+"""Column types whose stored form sorts, sums and replays exactly on every engine."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+from decimal import Decimal
+from typing import Any
+
+import peewee as pw
+
+_FORM = "%Y-%m-%dT%H:%M:%S.%fZ"
+
+
+class UtcField(pw.TextField):
+    """An aware moment as fixed-width UTC text, so that order by text is order in time."""
+
+    def db_value(self, value: Any) -> str | None:
+        """Return the text to store; refuse a moment without a zone."""
+        if value is None or isinstance(value, str):
+            return value
+        if value.tzinfo is None:
+            raise ValueError("a moment needs its time zone")
+        return str(value.astimezone(UTC).strftime(_FORM))
+
+    def python_value(self, value: Any) -> datetime | None:
+        """Return the aware moment."""
+        return None if value is None else datetime.strptime(value, _FORM).replace(tzinfo=UTC)
+
+
+class DayField(pw.TextField):
+    """A date as ISO text."""
+
+    def db_value(self, value: Any) -> str | None:
+        """Return the ISO text to store."""
+        return value if value is None or isinstance(value, str) else str(value.isoformat())
+
+    def python_value(self, value: Any) -> date | None:
+        """Return the date."""
+        return None if value is None else date.fromisoformat(value)
+
+
+class ExactField(pw.TextField):
+    """A Decimal kept as text; peewee's own decimal is a float in SQLite."""
+
+    def db_value(self, value: Any) -> str | None:
+        """Return the digits to store, without an exponent."""
+        return None if value is None else format(Decimal(value), "f")
+
+    def python_value(self, value: Any) -> Decimal | None:
+        """Return the Decimal."""
+        return None if value is None else Decimal(value)
+
+
+class FlagField(pw.IntegerField):
+    """Yes or no as 1 or 0, the form in which the journal notes it."""
+
+    def db_value(self, value: Any) -> int | None:
+        """Return 1 or 0."""
+        return None if value is None else int(bool(value))
+
+    def python_value(self, value: Any) -> bool | None:
+        """Return True or False."""
+        return None if value is None else bool(value)
+
+
+class RealField(pw.DoubleField):
+    """A measured value; an int is stored as the float it will come back as."""
+
+    def db_value(self, value: Any) -> float | None:
+        """Return the float to store."""
+        return None if value is None else float(value)

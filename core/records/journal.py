@@ -1,0 +1,246 @@
+"""The one door: every write belongs to an edit, and the database refuses all others.
+
+An edit is what one person did once. Under it stands one line per row changed, in the form
+the database holds the values, so that replaying the lines gives the rows. Edits are chained
+by hash on each device.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+from typing import Any
+
+import peewee as pw
+
+from core.errors import Refusal
+from core.records import guards
+from core.records.engine import query
+from core.records.keys import new_key
+from core.records.migrate import VERSION
+from core.records.models import Device, Edit, EditLine, columns, database
+from core.records.tables import Row
+
+Change = dict[str, list[Any]]
+
+
+class Closed(Refusal):
+    """The row is closed: the visit is signed, or the line stands on an issued invoice."""
+
+    title = "Closed"
+
+
+_SENTENCES = {
+    guards.SIGNED: ("This visit is signed.", "Write an addendum; the record itself stays."),
+    guards.INVOICED: (
+        "This line stands on an issued invoice.",
+        "Correct it with a credit note.",
+    ),
+    guards.GROWS: ("What was issued is never changed.", "Add a new line beside it."),
+    guards.BESIDE: ("A write beside the journal was refused.", "Nothing was changed."),
+    guards.NEVER: ("Rows are struck, never deleted.", "Nothing was changed."),
+}
+
+
+@dataclass
+class OpenEdit:
+    """An edit being made; its writes are one transaction."""
+
+    kind: str
+    who: str
+    at: datetime
+    visit: str | None
+    reverses: str | None
+    id: str = field(default_factory=new_key)
+    lines: list[tuple[str, str, str, str]] = field(default_factory=list)
+
+    def add(self, row: Row) -> None:
+        """Add a row."""
+        known = columns(row.table)
+        values = {name: column.store(getattr(row, name)) for name, column in known.items()}
+        names = ", ".join(f'"{name}"' for name in values)
+        marks = ", ".join("?" for _ in values)
+        with _as_line(row.table, row.id, "add"):
+            database.execute_sql(
+                f'INSERT INTO "{row.table}" ({names}) VALUES ({marks})', tuple(values.values())
+            )
+        self._note(
+            row.table, row.id, "add", {n: [None, v] for n, v in values.items() if v is not None}
+        )
+
+    def change(self, kind: type[Row], row_id: str, /, **new: object) -> bool:
+        """Change columns of a row; values equal to what stands leave no line.
+
+        Returns
+        -------
+        bool
+            Whether anything was changed.
+
+        Raises
+        ------
+        Refusal
+            When there is no such row.
+        """
+        known = columns(kind.table)
+        wanted = {name: known[name].store(value) for name, value in new.items()}
+        old = _held(kind.table, row_id, list(wanted))
+        change = {n: [old[n], v] for n, v in wanted.items() if old[n] != v}
+        if not change:
+            return False
+        sets = ", ".join(f'"{name}" = ?' for name in change)
+        values = (*(v for _, v in change.values()), row_id)
+        with _as_line(kind.table, row_id, "change"):
+            database.execute_sql(f'UPDATE "{kind.table}" SET {sets} WHERE "id" = ?', values)
+        self._note(kind.table, row_id, "change", change)
+        return True
+
+    def strike(self, kind: type[Row], row_id: str, why: str) -> None:
+        """Strike a row: it stays, with the reason why it no longer counts.
+
+        Raises
+        ------
+        Refusal
+            When no reason is given.
+        """
+        if not why.strip():
+            raise Refusal("A line is struck with a reason.", "Say why in a few words.")
+        self.change(kind, row_id, struck=why)
+
+    def _note(self, table: str, row_id: str, act: str, change: Change) -> None:
+        body = json.dumps(change, ensure_ascii=False, separators=(",", ":"))
+        self.lines.append((table, row_id, act, body))
+
+
+_open: ContextVar[OpenEdit | None] = ContextVar("open edit", default=None)
+
+
+@contextmanager
+def _as_line(table: str, row_id: str, act: str) -> Iterator[None]:
+    mark = guards.writing.set((table, row_id, act))
+    try:
+        yield
+    except pw.DatabaseError as error:
+        told = next((s for key, s in _SENTENCES.items() if key in str(error)), None)
+        if told is None:
+            raise
+        raise Closed(*told) from error
+    finally:
+        guards.writing.reset(mark)
+
+
+def _held(table: str, row_id: str, names: list[str]) -> dict[str, Any]:
+    listed = ", ".join(f'"{name}"' for name in names)
+    got = database.execute_sql(
+        f'SELECT {listed} FROM "{table}" WHERE "id" = ?', (row_id,)
+    ).fetchone()
+    if got is None:
+        raise Refusal("That line is not in the records any more.", "Open the visit again.")
+    return dict(zip(names, got, strict=True))
+
+
+@contextmanager
+def edit(
+    kind: str, *, who: str, at: datetime, visit: str | None = None, reverses: str | None = None
+) -> Iterator[OpenEdit]:
+    """Open an edit; it is on the disk, whole, when the block ends, or nothing of it is.
+
+    An edit begun inside an open one joins it.
+
+    Parameters
+    ----------
+    kind : str
+        What was done, a word or two: ``reading``, ``sign``.
+    who : str
+        Id of the person; ``setup`` before there is one.
+    at : datetime
+        The moment, aware.
+    visit : str, optional
+        The visit it belongs to.
+    reverses : str, optional
+        Id of the edit that this one takes back.
+    """
+    outer = _open.get()
+    if outer is not None:
+        yield outer
+        return
+    now = OpenEdit(kind, who, at, visit, reverses)
+    mark = _open.set(now)
+    try:
+        with database.atomic():
+            yield now
+            if now.lines:
+                _close(now)
+    finally:
+        _open.reset(mark)
+
+
+def _close(done: OpenEdit) -> None:
+    device = this_device()
+    count, clock = int(device.count) + 1, _tick(str(device.clock), done.at)
+    values: dict[str, Any] = {
+        "id": done.id,
+        "device": str(device.id),
+        "count": count,
+        "clock": clock,
+        "at": Edit.at.db_value(done.at),
+        "who": done.who,
+        "kind": done.kind,
+        "schema": VERSION,
+        "visit": done.visit,
+        "reverses": done.reverses,
+        "before": str(device.hash),
+    }
+    values["hash"] = chain_hash(values, done.lines)
+    with _as_line("edit", done.id, "add"):
+        Edit.insert(**values).execute()
+    with _as_line("edit_line", done.id, "add"):
+        EditLine.insert_many(
+            [(done.id, n, *line) for n, line in enumerate(done.lines)],
+            fields=["edit", "position", "in_table", "row", "act", "change"],
+        ).execute()
+    Device.update(count=count, clock=clock, hash=values["hash"]).where(
+        Device.id == device.id
+    ).execute()
+
+
+def chain_hash(edit_values: dict[str, Any], edit_lines: list[tuple[str, str, str, str]]) -> str:
+    """Return the hash of an edit: its own columns, its lines, and the hash before it."""
+    body = {k: v for k, v in edit_values.items() if k != "hash"}
+    text = json.dumps([body, edit_lines], sort_keys=True, ensure_ascii=False)
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def this_device() -> Device:
+    """Return this machine's row, made the first time it writes to these records."""
+    found: Device | None = Device.select().where(Device.here == 1).first()
+    return found if found is not None else Device.create(id=new_key())
+
+
+def _tick(last: str, at: datetime) -> str:
+    """Return the next hybrid clock: never behind the last one, milliseconds and a counter."""
+    millis = int(at.astimezone(UTC).timestamp() * 1000)
+    if last:
+        last_millis, last_counter = (int(part) for part in last.split("."))
+        if millis <= last_millis:
+            return f"{last_millis:015d}.{last_counter + 1:06d}"
+    return f"{millis:015d}.{0:06d}"
+
+
+_IN_ORDER = (
+    'SELECT l."in_table", l."row", l."change" FROM "edit_line" l '
+    'JOIN "edit" e ON e."id" = l."edit" ORDER BY e."clock", l."position"'
+)
+
+
+def replay() -> dict[tuple[str, str], dict[str, Any]]:
+    """Return every row as the journal alone tells it, by table and id, empty columns left out."""
+    rows: dict[tuple[str, str], dict[str, Any]] = {}
+    for table, row_id, body in query(_IN_ORDER):
+        change: Change = json.loads(body)
+        rows.setdefault((table, row_id), {}).update({n: new for n, (_, new) in change.items()})
+    return {k: {n: v for n, v in row.items() if v is not None} for k, row in rows.items()}

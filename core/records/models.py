@@ -1,0 +1,153 @@
+"""The peewee models, made from the dataclasses of `tables`, and the journal's own three.
+
+Only this package sees them: everybody else works with the dataclasses.
+"""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Callable
+from dataclasses import dataclass, fields
+from datetime import date, datetime
+from decimal import Decimal
+from types import UnionType
+from typing import Annotated, Any, Union, get_args, get_origin, get_type_hints
+
+import peewee as pw
+
+from core.records.fields import DayField, ExactField, FlagField, RealField, UtcField
+from core.records.tables import TABLES, Indexed, Ref, Row
+
+database: pw.DatabaseProxy = pw.DatabaseProxy()
+"""The open database; `engine.open_records` sets it."""
+
+_FIELD: dict[type, type[pw.Field]] = {
+    str: pw.TextField,
+    int: pw.IntegerField,
+    float: RealField,
+    bool: FlagField,
+    date: DayField,
+    datetime: UtcField,
+    Decimal: ExactField,
+}
+
+
+class Base(pw.Model):
+    """What every model shares."""
+
+    class Meta:
+        """Bind to the open database and keep our table names."""
+
+        database = database
+        legacy_table_names = False
+
+
+class Device(Base):
+    """A machine that writes: its own gapless count, last clock and last hash (not journalled)."""
+
+    id = pw.TextField(primary_key=True)
+    here = FlagField(default=True)
+    count = pw.IntegerField(default=0)
+    clock = pw.TextField(default="")
+    hash = pw.TextField(default="")
+
+
+class Edit(Base):
+    """What one person did once."""
+
+    id = pw.TextField(primary_key=True)
+    device = pw.TextField()
+    count = pw.IntegerField()
+    clock = pw.TextField(index=True)
+    at = UtcField()
+    who = pw.TextField()
+    kind = pw.TextField()
+    schema = pw.IntegerField()
+    visit = pw.TextField(null=True, index=True)
+    reverses = pw.TextField(null=True, index=True)
+    before = pw.TextField()
+    hash = pw.TextField()
+
+    class Meta:
+        """A device's count has no gap and no double."""
+
+        indexes = ((("device", "count"), True),)
+
+
+class EditLine(Base):
+    """One row changed by an edit: ``{column: [old, new]}``."""
+
+    edit = pw.TextField()
+    position = pw.IntegerField()
+    in_table = pw.TextField()
+    row = pw.TextField()
+    act = pw.TextField()
+    change = pw.TextField()
+
+    class Meta:
+        """Lines are found by edit and by the row they speak of."""
+
+        primary_key = pw.CompositeKey("edit", "position")
+        indexes = ((("in_table", "row"), False),)
+
+
+class SchemaStep(Base):
+    """A migration that has run."""
+
+    number = pw.IntegerField(primary_key=True)
+    at = UtcField()
+
+
+JOURNAL: tuple[type[Base], ...] = (Edit, EditLine)
+EXEMPT: tuple[type[Base], ...] = (Device, SchemaStep)
+"""Tables outside the journal: counters and the list of migrations."""
+
+
+def _field(annotation: Any) -> pw.Field:
+    marks: tuple[Any, ...] = ()
+    if get_origin(annotation) is Annotated:
+        annotation, *rest = get_args(annotation)
+        marks = tuple(rest)
+    null = False
+    if get_origin(annotation) in (Union, UnionType):
+        null = True
+        annotation = next(a for a in get_args(annotation) if a is not type(None))
+    options: dict[str, Any] = {"null": null}
+    for mark in marks:
+        if isinstance(mark, Indexed) or (isinstance(mark, Ref) and mark.indexed):
+            options["index"] = True
+        if isinstance(mark, Ref):
+            options["constraints"] = [pw.SQL(f'REFERENCES "{mark.table}" ("id")')]
+    return _FIELD[annotation](**options)
+
+
+def _model(row: type[Row]) -> type[Base]:
+    hints = get_type_hints(row, include_extras=True)
+    columns: dict[str, Any] = {
+        f.name: pw.TextField(primary_key=True) if f.name == "id" else _field(hints[f.name])
+        for f in fields(row)
+    }
+    meta = type("Meta", (), {"table_name": row.table})
+    return type(row.__name__, (Base,), {**columns, "Meta": meta, "__module__": __name__})
+
+
+MODELS: dict[str, type[Base]] = {row.table: _model(row) for row in TABLES}
+"""The model of every journalled table, by table name."""
+
+ROWS: dict[str, type[Row]] = {row.table: row for row in TABLES}
+"""The dataclass of every journalled table, by table name."""
+
+
+@dataclass(frozen=True)
+class Column:
+    """One column: how a value goes into the database and how it comes back."""
+
+    store: Callable[[Any], Any]
+    give: Callable[[Any], Any]
+
+
+@functools.cache
+def columns(table: str) -> dict[str, Column]:
+    """Return the columns of a table in order, by name."""
+    found: dict[str, Any] = MODELS[table]._meta.fields
+    return {name: Column(field.db_value, field.python_value) for name, field in found.items()}

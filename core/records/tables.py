@@ -1,0 +1,844 @@
+"""Every table of the practice's records, as frozen dataclasses: the rows everybody works with.
+
+`models` makes the peewee models from these, `read` gives them back, `journal` writes them.
+A class says under `closing` when the database refuses to change its rows:
+
+- ``visit``: once the visit is signed;
+- ``grows``: rows are added and never changed (payments, papers, addenda);
+- ``invoice``: once the row stands on an issued invoice;
+- ``open``: never closed (clients, bookings).
+
+Rows are never deleted: `struck` holds the reason why a row no longer counts.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Annotated, ClassVar, Literal
+
+
+@dataclass(frozen=True)
+class Ref:
+    """Marks a column that holds the id of a row in another table."""
+
+    table: str
+    indexed: bool = True
+
+
+@dataclass(frozen=True)
+class Indexed:
+    """Marks a column that the app looks rows up by."""
+
+
+Closing = Literal["visit", "grows", "invoice", "open"]
+VisitId = Annotated[str, Ref("visit")]
+PersonId = Annotated[str, Ref("person", indexed=False)]
+SystemId = Annotated[str, Ref("system")]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Row:
+    """What every row has: a UUIDv7 key made on the device, and why it was struck, if it was."""
+
+    table: ClassVar[str] = ""
+    closing: ClassVar[Closing] = "visit"
+    id: str
+    struck: str | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Practice(Row):
+    """The practice itself: one row."""
+
+    table: ClassVar[str] = "practice"
+    closing: ClassVar[Closing] = "open"
+    name: str
+    address: str
+    phone: str
+    email: str = ""
+    licence: str = ""
+    currency: str
+    currency_exponent: int = 2
+    units: str = "metric"
+    """``metric`` or ``us``: what figures are shown in; any unit may be typed."""
+    paper: str = "A4"
+    zone: str
+    """Name of the time zone, as in ``Europe/Lisbon``."""
+    tax_rounding: str = "once"
+    """``once`` per invoice or per ``line``."""
+    terms: str = ""
+    authority: str = ""
+    """Who is told of a suspected listed disease, in the practice's own words."""
+    opens: str = "08:00"
+    closes: str = "18:00"
+    open_days: str = "1234567"
+    """Days of the week with visits, 1 for Monday; a booking outside needs a reason."""
+    invented: bool = False
+    """True for a demonstration: every screen and paper says so."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class TaxClass(Row):
+    """A class of tax: every charge line has one."""
+
+    table: ClassVar[str] = "tax_class"
+    closing: ClassVar[Closing] = "open"
+    code: str
+    name: str
+    rate_percent: Decimal
+
+
+@dataclass(frozen=True, kw_only=True)
+class Price(Row):
+    """A line of the practice's price list."""
+
+    table: ClassVar[str] = "price"
+    closing: ClassVar[Closing] = "open"
+    code: Annotated[str, Indexed()]
+    name: str
+    unit_minor: int
+    tax_class: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Person(Row):
+    """Somebody at work in the practice."""
+
+    table: ClassVar[str] = "person"
+    closing: ClassVar[Closing] = "open"
+    name: str
+    role: str
+    """``veterinarian``, ``technician`` or ``reception``."""
+    licence: str = ""
+    active: bool = True
+
+
+@dataclass(frozen=True, kw_only=True)
+class Client(Row):
+    """Whoever owns the fish and pays."""
+
+    table: ClassVar[str] = "client"
+    closing: ClassVar[Closing] = "open"
+    name: Annotated[str, Indexed()]
+    phone: str = ""
+    email: str = ""
+    address: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Site(Row):
+    """A place the truck drives to."""
+
+    table: ClassVar[str] = "site"
+    closing: ClassVar[Closing] = "open"
+    client: Annotated[str, Ref("client")]
+    name: str
+    address: str = ""
+    access: str = ""
+    """Gate, dog, key, who will be there."""
+    caution: str = ""
+    bring: str = ""
+    elevation_m: float = 0.0
+    travel_min: int = 30
+
+
+@dataclass(frozen=True, kw_only=True)
+class System(Row):
+    """A body of water with its fish."""
+
+    table: ClassVar[str] = "system"
+    closing: ClassVar[Closing] = "open"
+    site: Annotated[str, Ref("site")]
+    name: str
+    kind: str
+    """Key of the catalogue's kinds of system."""
+    volume_l: float | None = None
+    """Net volume of water."""
+    volume_typed: str = ""
+    volume_how: str = ""
+    """How the volume is known: measured, geometry, salt, told."""
+    volume_error_percent: float | None = None
+    flow: str = "recirculated"
+    """``still``, ``recirculated`` or ``flowing``."""
+    flow_l_s: float | None = None
+    food_fish: bool = False
+    plants: str = "unknown"
+    """``yes``, ``no`` or ``unknown``; so are the next two."""
+    invertebrates: str = "unknown"
+    zeolite: str = "unknown"
+    filter: str = ""
+    source_water: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class FishGroup(Row):
+    """A single named fish, or a group counted by number."""
+
+    table: ClassVar[str] = "fish_group"
+    closing: ClassVar[Closing] = "open"
+    system: SystemId
+    """The water they live in, moves aside."""
+    species: str
+    name: str
+    single: bool = False
+    count: int | None = None
+    tag: str = ""
+    stage: str = "adult"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Visit(Row):
+    """One visit to one site, from the booking to the signature."""
+
+    table: ClassVar[str] = "visit"
+    client: Annotated[str, Ref("client")]
+    site: Annotated[str, Ref("site")]
+    system: SystemId
+    vet: PersonId
+    day: Annotated[date, Indexed()]
+    starts: str
+    """Wall time at the site, as in ``08:30``."""
+    minutes: int = 90
+    kind: str = "new"
+    """Key of the catalogue's kinds of visit."""
+    reason: str = ""
+    rank: int = 2
+    """Infection rank: 1 clean to 4 suspected listed disease or unexplained deaths."""
+    rank_why: str = ""
+    """What gave the rank, or why a person set another."""
+    state: str = "booked"
+    """``booked``, ``open``, ``no access``, ``cancelled`` or ``signed``."""
+    why: str = ""
+    """Why there was no access, or why it was cancelled."""
+    advice: str = ""
+    """What the desk told the owner to do until the visit."""
+    booked_why: str = ""
+    """Why it stands although it clashes with another visit or lies outside the hours."""
+    recheck_of: str | None = None
+    estimate_low_minor: int | None = None
+    estimate_high_minor: int | None = None
+    estimate_by: str = ""
+    """Who accepted the estimate."""
+    estimate_at: datetime | None = None
+    signed_at: datetime | None = None
+    signed_by: str | None = None
+    sign_hash: str | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class StageMark(Row):
+    """How far one stage of a visit has come."""
+
+    table: ClassVar[str] = "stage_mark"
+    visit: VisitId
+    stage: str
+    state: str
+    """``begun``, ``waiting``, ``done`` or ``passed over``; no row means not begun."""
+    why: str = ""
+    """What is waited for, or why it was passed over."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Answer(Row):
+    """One answer of the history. No row means *not asked*."""
+
+    table: ClassVar[str] = "answer"
+    visit: VisitId
+    system: SystemId
+    question: str
+    state: str
+    """``value``, ``no`` or ``unknown``."""
+    value: str = ""
+    told_by: str = ""
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class Loss(Row):
+    """Fish found dead or missing on one day."""
+
+    table: ClassVar[str] = "loss"
+    visit: VisitId
+    system: SystemId
+    group: Annotated[str | None, Ref("fish_group", indexed=False)] = None
+    day: date | None = None
+    day_to: date | None = None
+    """The end of the range when the day is not known exactly."""
+    number: int
+    note: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Move(Row):
+    """Fish taken from one water to another."""
+
+    table: ClassVar[str] = "move"
+    visit: VisitId
+    group: Annotated[str, Ref("fish_group")]
+    from_system: SystemId
+    to_system: SystemId
+    number: int | None = None
+    at: datetime
+    why: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Tried(Row):
+    """A treatment the owner has already tried."""
+
+    table: ClassVar[str] = "tried"
+    visit: VisitId
+    system: SystemId
+    agent: str
+    amount: str = ""
+    """As told; empty when not known."""
+    day: date | None = None
+    since: str = ""
+    """Water changes or carbon since."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sign(Row):
+    """Something seen on a fish, in a group or about the system."""
+
+    table: ClassVar[str] = "sign"
+    visit: VisitId
+    system: SystemId
+    subject: str
+    """``system``, ``group`` or ``fish``."""
+    subject_id: str
+    sign: str
+    state: str
+    """``seen``, ``not seen``, ``ok`` or ``problem``."""
+    value: float | None = None
+    """Breaths a minute for the sign ``breaths``."""
+    note: str = ""
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class Reading(Row):
+    """One reading of one water at one place."""
+
+    table: ClassVar[str] = "reading"
+    visit: VisitId
+    system: SystemId
+    place: str = "here"
+    """``here``, ``tap``, ``inlet`` or ``outlet``."""
+    depth_cm: float | None = None
+    analyte: Annotated[str, Indexed()]
+    value: float
+    """In the canonical unit of its kind; the step itself when below or above."""
+    below: bool = False
+    above: bool = False
+    typed: str
+    unit: str = ""
+    basis: str = ""
+    """``N`` or ``ion`` as the kit gives it."""
+    method: str = ""
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class Handling(Row):
+    """One fish, or one scoop of them, in hand."""
+
+    table: ClassVar[str] = "handling"
+    visit: VisitId
+    system: SystemId
+    group: Annotated[str | None, Ref("fish_group")] = None
+    number: int
+    label: str
+    count: int = 1
+    weight_g: float | None = None
+    weight_typed: str = ""
+    weight_how: str = ""
+    """``weighed``, ``from length`` or ``told``."""
+    length_cm: float | None = None
+    length_typed: str = ""
+    agent: str = ""
+    agent_mg_l: float | None = None
+    bath_l: float | None = None
+    note: str = ""
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class DepthMark(Row):
+    """One moment of an anaesthesia: into the bath, a depth reached, out, recovered, dead."""
+
+    table: ClassVar[str] = "depth_mark"
+    visit: VisitId
+    handling: Annotated[str, Ref("handling")]
+    event: str
+    breaths: float | None = None
+    note: str = ""
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class Lesion(Row):
+    """A lesion with its place and size."""
+
+    table: ClassVar[str] = "lesion"
+    visit: VisitId
+    handling: Annotated[str, Ref("handling")]
+    kind: str
+    place: str
+    size_mm: float | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sample(Row):
+    """A numbered sample, got or not got."""
+
+    table: ClassVar[str] = "sample"
+    visit: VisitId
+    system: SystemId
+    handling: Annotated[str | None, Ref("handling")] = None
+    number: str
+    tissue: str
+    got: bool = True
+    why: str = ""
+    place: str = ""
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class Slide(Row):
+    """One mount or smear that was read."""
+
+    table: ClassVar[str] = "slide"
+    visit: VisitId
+    sample: Annotated[str, Ref("sample")]
+    stain: str = "wet_mount"
+    magnification: int = 100
+    fields: int = 1
+    normal: bool = False
+    """True when nothing abnormal was seen: that is a finding too."""
+    note: str = ""
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class Finding(Row):
+    """Something seen on a slide, with its counts."""
+
+    table: ClassVar[str] = "finding"
+    visit: VisitId
+    slide: Annotated[str, Ref("slide")]
+    finding: str
+    counts: str = ""
+    """Counts field by field, as typed."""
+    grade: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SentTest(Row):
+    """A test whose result is awaited."""
+
+    table: ClassVar[str] = "sent_test"
+    visit: VisitId
+    system: SystemId
+    sample: Annotated[str | None, Ref("sample", indexed=False)] = None
+    name: str
+    where: str = ""
+    day: date
+    due: date | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class TestResult(Row):
+    """The result of a test sent out; may come after the visit is signed."""
+
+    table: ClassVar[str] = "test_result"
+    closing: ClassVar[Closing] = "grows"
+    visit: VisitId
+    test: Annotated[str, Ref("sent_test")]
+    value: str
+    by: PersonId
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class OwnerTold(Row):
+    """The owner was told the result of a test."""
+
+    table: ClassVar[str] = "owner_told"
+    closing: ClassVar[Closing] = "grows"
+    visit: VisitId
+    result: Annotated[str, Ref("test_result")]
+    how: str
+    by: PersonId
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class Weighing(Row):
+    """So many fish of one size in a group, weighed or estimated from length."""
+
+    table: ClassVar[str] = "weighing"
+    visit: VisitId
+    system: SystemId
+    group: Annotated[str, Ref("fish_group")]
+    count: int | None = None
+    weight_g: float
+    """Mean weight of one fish."""
+    length_cm: float | None = None
+    how: str = "weighed"
+    """``weighed``, ``from length`` or ``told``."""
+    typed: str = ""
+    count_low: int | None = None
+    """Fewest and most of them when nobody knows how many; then `count` is empty."""
+    count_high: int | None = None
+    error_percent: float | None = None
+    """Half of what repeated weighings lie apart, in % of their mean; empty for one weighing."""
+    handling: Annotated[str | None, Ref("handling", indexed=False)] = None
+    """The fish or scoop in hand that was weighed."""
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class Food(Row):
+    """A bag or jar of food and its dates."""
+
+    table: ClassVar[str] = "food"
+    visit: VisitId
+    system: SystemId
+    name: str
+    kind: str = "dry_pellet"
+    protein_fraction: float | None = None
+    opened: date | None = None
+    use_by: date | None = None
+    sealed: bool = False
+    """Not opened yet."""
+    scoop_g: float | None = None
+    """What this owner's scoop holds of it, weighed once."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Feeding(Row):
+    """What is fed, weighed, and how often."""
+
+    table: ClassVar[str] = "feeding"
+    visit: VisitId
+    system: SystemId
+    fed_g: float | None = None
+    """At one feeding; empty until it is weighed."""
+    fed_typed: str = ""
+    every_days: float = 1.0
+    target_percent: float | None = None
+    gone_min: float | None = None
+    """Minutes until the food is gone."""
+    left_over: bool = False
+    """Food was still there when nobody waited any longer."""
+    new_deaths: int | None = None
+    """Deaths in the last week as told here; empty when not asked."""
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class FeedStep(Row):
+    """One step of a planned rise, or a held ration, with the gate it must pass."""
+
+    table: ClassVar[str] = "feed_step"
+    visit: VisitId
+    system: SystemId
+    position: int
+    day: date
+    grams: float
+    gate: str
+    kind: str = "step"
+    """``step`` of a rise, or a ration to ``hold``."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Problem(Row):
+    """A problem the vet has named; its states follow it from visit to visit."""
+
+    table: ClassVar[str] = "problem"
+    visit: VisitId
+    client: Annotated[str, Ref("client")]
+    system: SystemId
+    group: Annotated[str | None, Ref("fish_group", indexed=False)] = None
+    problem: str
+    """Key of the catalogue's problems, or "" when only the words say it."""
+    words: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class ProblemState(Row):
+    """What the vet held of a problem at a visit."""
+
+    table: ClassVar[str] = "problem_state"
+    visit: VisitId
+    problem: Annotated[str, Ref("problem")]
+    state: str
+    """``suspected``, ``confirmed``, ``ruled out``, ``improving`` or ``resolved``."""
+    why: str = ""
+    by: PersonId
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class Treatment(Row):
+    """Something given here, dispensed, prescribed or advised: four different things."""
+
+    table: ClassVar[str] = "treatment"
+    visit: VisitId
+    system: SystemId
+    group: Annotated[str | None, Ref("fish_group", indexed=False)] = None
+    handling: Annotated[str | None, Ref("handling")] = None
+    act: str
+    """``given here``, ``dispensed``, ``prescribed`` or ``advised``."""
+    medicine: str
+    route: str
+    dose: float
+    dose_unit: str
+    amount: float
+    """What is drawn up or weighed out, once."""
+    amount_unit: str
+    product: str = ""
+    strength: str = ""
+    lot: str = ""
+    expires: date | None = None
+    place: str = ""
+    """Where it was injected."""
+    repeats: int = 1
+    interval_days: float | None = None
+    directions: str = ""
+    withdrawal_until: date | None = None
+    withdrawal: str = ""
+    """The withdrawal in words, also when it is not known."""
+    override: str = ""
+    """Why a caution was gone past."""
+    by: PersonId
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class OwnerStep(Row):
+    """One line of the owner's instructions."""
+
+    table: ClassVar[str] = "owner_step"
+    visit: VisitId
+    position: int
+    kind: str
+    """``do``, ``do not``, ``watch`` or ``stop``: stop and ring."""
+    words: str
+    day: date | None = None
+    origin: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Figure(Row):
+    """A computed figure that entered the record, with the working that was shown."""
+
+    table: ClassVar[str] = "figure"
+    visit: VisitId
+    subject: str
+    """Id of the row the figure belongs to."""
+    name: str
+    value: float
+    unit: str
+    working: str
+    formula: str
+    catalogue: str
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class Recheck(Row):
+    """A visit or a call to come, with the window in which it should happen."""
+
+    table: ClassVar[str] = "recheck"
+    closing: ClassVar[Closing] = "open"
+    visit: VisitId
+    client: Annotated[str, Ref("client")]
+    system: SystemId
+    kind: str = "visit"
+    """``visit`` or ``phone``."""
+    reason: str
+    earliest: date
+    target: Annotated[date, Indexed()]
+    latest: date
+    booked: str | None = None
+    """The visit it was booked as."""
+    closed_at: datetime | None = None
+    outcome: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Attempt(Row):
+    """One attempt to reach the owner about a recheck."""
+
+    table: ClassVar[str] = "attempt"
+    closing: ClassVar[Closing] = "grows"
+    recheck: Annotated[str, Ref("recheck")]
+    result: str
+    by: PersonId
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class Charge(Row):
+    """One line to be charged; it leads back to what was done, or says it is manual."""
+
+    table: ClassVar[str] = "charge"
+    closing: ClassVar[Closing] = "invoice"
+    visit: VisitId
+    position: int
+    code: str
+    words: str
+    quantity: Decimal
+    unit_minor: int
+    tax_class: str
+    origins: str = ""
+    """The rows that made the line, as ``table:id`` with spaces between; "" for a manual one."""
+    invoice: Annotated[str | None, Ref("invoice")] = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Invoice(Row):
+    """An issued invoice; it never changes."""
+
+    table: ClassVar[str] = "invoice"
+    closing: ClassVar[Closing] = "grows"
+    visit: VisitId
+    client: Annotated[str, Ref("client")]
+    number: Annotated[str, Indexed()]
+    day: date
+    net_minor: int
+    tax_minor: int
+    gross_minor: int
+    by: PersonId
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class Payment(Row):
+    """Money taken."""
+
+    table: ClassVar[str] = "payment"
+    closing: ClassVar[Closing] = "grows"
+    visit: VisitId
+    client: Annotated[str, Ref("client")]
+    amount_minor: int
+    how: str
+    reference: str = ""
+    by: PersonId
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class Document(Row):
+    """A paper as issued: its bytes lie in the papers folder under this name and hash."""
+
+    table: ClassVar[str] = "document"
+    closing: ClassVar[Closing] = "grows"
+    visit: Annotated[str | None, Ref("visit")] = None
+    """None for a paper of the whole day; so is the client."""
+    client: Annotated[str | None, Ref("client")] = None
+    kind: str
+    number: str
+    version: int = 1
+    supersedes: str | None = None
+    file: str
+    sha256: str
+    content: str = ""
+    """Hash of the data it was made from, so that a later change marks it out of date."""
+    by: PersonId
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class Delivery(Row):
+    """How and to whom a paper was given."""
+
+    table: ClassVar[str] = "delivery"
+    closing: ClassVar[Closing] = "grows"
+    visit: VisitId
+    document: Annotated[str, Ref("document")]
+    how: str
+    to: str
+    by: PersonId
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class Addendum(Row):
+    """What is said after the signature, with its own author and time."""
+
+    table: ClassVar[str] = "addendum"
+    closing: ClassVar[Closing] = "grows"
+    visit: VisitId
+    words: str
+    why: str
+    by: PersonId
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class DayMark(Row):
+    """A line of the end-of-day list that somebody has seen to."""
+
+    table: ClassVar[str] = "day_mark"
+    closing: ClassVar[Closing] = "open"
+    day: Annotated[date, Indexed()]
+    line: str
+    by: PersonId
+    at: datetime
+
+
+TABLES: tuple[type[Row], ...] = (
+    Practice,
+    TaxClass,
+    Price,
+    Person,
+    Client,
+    Site,
+    System,
+    FishGroup,
+    Visit,
+    StageMark,
+    Answer,
+    Loss,
+    Move,
+    Tried,
+    Sign,
+    Reading,
+    Handling,
+    DepthMark,
+    Lesion,
+    Sample,
+    Slide,
+    Finding,
+    SentTest,
+    TestResult,
+    OwnerTold,
+    Weighing,
+    Food,
+    Feeding,
+    FeedStep,
+    Problem,
+    ProblemState,
+    Treatment,
+    OwnerStep,
+    Figure,
+    Recheck,
+    Attempt,
+    Invoice,
+    Charge,
+    Payment,
+    Document,
+    Delivery,
+    Addendum,
+    DayMark,
+)
+"""Every table, each after those it refers to."""

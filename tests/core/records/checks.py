@@ -1,0 +1,87 @@
+"""What must hold of any file of records: replay equals rows, counts without gaps, whole chain."""
+
+from __future__ import annotations
+
+import json
+from collections import defaultdict
+from typing import Any
+
+from core.records.engine import query
+from core.records.journal import chain_hash, replay
+from core.records.models import MODELS, Edit
+
+Held = dict[tuple[str, str], dict[str, Any]]
+
+
+def held() -> Held:
+    """Return every journalled row as the database holds it, empty columns left out."""
+    found: Held = {}
+    for table, model in MODELS.items():
+        names = list(model._meta.fields)
+        listed = ", ".join(f'"{name}"' for name in names)
+        for values in query(f'SELECT {listed} FROM "{table}"'):
+            row = {n: v for n, v in zip(names, values, strict=True) if v is not None}
+            found[table, row["id"]] = row
+    return found
+
+
+def edits() -> list[dict[str, Any]]:
+    """Return every edit in each device's own order."""
+    names = list(Edit._meta.fields)
+    listed = ", ".join(f'"{name}"' for name in names)
+    rows = query(f'SELECT {listed} FROM "edit" ORDER BY "device", "count"')
+    return [dict(zip(names, row, strict=True)) for row in rows]
+
+
+def lines(edit_id: str) -> list[tuple[str, str, str, str]]:
+    """Return the lines of an edit as they were hashed."""
+    sql = 'SELECT "in_table", "row", "act", "change" FROM "edit_line" WHERE "edit" = ?'
+    return query(sql + ' ORDER BY "position"', (edit_id,))
+
+
+def _positions(edit_id: str) -> list[int]:
+    sql = 'SELECT "position" FROM "edit_line" WHERE "edit" = ? ORDER BY "position"'
+    return [n for (n,) in query(sql, (edit_id,))]
+
+
+def entries(table: str, column: str) -> list[tuple[str, Any]]:
+    """Return each value that a column of a table was ever given: row and value, in order."""
+    sql = (
+        'SELECT l."row", l."change" FROM "edit_line" l JOIN "edit" e ON e."id" = l."edit" '
+        'WHERE l."in_table" = ? ORDER BY e."clock", l."position"'
+    )
+    changes = [(row, json.loads(body)) for row, body in query(sql, (table,))]
+    return [(row, change[column][1]) for row, change in changes if column in change]
+
+
+def broken() -> list[str]:
+    """Return what is wrong with the chain of edits; nothing when it is whole."""
+    found = []
+    by_device: dict[str, list[dict[str, Any]]] = defaultdict(list)
+    for edit in edits():
+        by_device[edit["device"]].append(edit)
+    for chain in by_device.values():
+        if [e["count"] for e in chain] != list(range(1, len(chain) + 1)):
+            found.append("the count has a gap")
+        if [e["clock"] for e in chain] != sorted({e["clock"] for e in chain}):
+            found.append("the clock went back")
+        before = ""
+        for edit in chain:
+            if edit["before"] != before:
+                found.append(f"{edit['id']} does not follow on")
+            told, positions = lines(edit["id"]), _positions(edit["id"])
+            if edit["hash"] != chain_hash(edit, told) or positions != [*range(len(told))]:
+                found.append(f"{edit['id']} was changed")
+            before = edit["hash"]
+    ends = {device: chain[-1]["hash"] for device, chain in by_device.items()}
+    if dict(query('SELECT "id", "hash" FROM "device" WHERE "count" > 0')) != ends:
+        found.append("the end of the chain is not where the device says")
+    return found
+
+
+def all_hold() -> None:
+    """Fail when anything that must hold of the records does not."""
+    assert replay() == held()
+    assert broken() == []
+    assert query("PRAGMA foreign_key_check") == []
+    assert query("PRAGMA integrity_check") == [("ok",)]

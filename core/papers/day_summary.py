@@ -40,7 +40,7 @@ class DayVisit:
 
 @dataclass(frozen=True)
 class Awaited:
-    """A result or an answer waited for, and the day it is due."""
+    """A result or an answer waited for, and the day it is due when its words do not say so."""
 
     what: str
     client: str
@@ -172,7 +172,7 @@ def _unpaid(summary: DaySummary) -> tuple[Block, ...]:
 
 
 def _waits(awaited: Awaited) -> str:
-    due = f", due {day(awaited.due)}" if awaited.due else ", no date"
+    due = f", due {day(awaited.due)}" if awaited.due else ""
     return f"{awaited.what}, {awaited.client}{due}"
 
 

@@ -139,10 +139,11 @@ class Feeding:
 
 @dataclass(frozen=True)
 class Problem:
-    """A problem as the veterinarian named it, with its evidence line by line."""
+    """A problem as the veterinarian named it, its states so far, and its evidence."""
 
     name: str
     status: Status
+    states: tuple[str, ...] = ()
     speaks_for: tuple[str, ...] = ()
     speaks_against: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()

@@ -238,6 +238,7 @@ def _problems(problems: tuple[Problem, ...]) -> Iterator[Block]:
     for problem in problems:
         yield Paragraph(f"{problem.name}: {problem.status}", strong=True)
         evidence = (
+            ("So far", "\n".join(problem.states)),
             ("For", "\n".join(problem.speaks_for)),
             ("Against", "\n".join(problem.speaks_against)),
             ("Missing", "\n".join(problem.missing)),

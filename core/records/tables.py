@@ -377,6 +377,8 @@ class DepthMark(Row):
     event: str
     breaths: float | None = None
     note: str = ""
+    by: str = ""
+    """Id of the person who did it, where that is asked for: the steps of a euthanasia."""
     at: datetime
 
 
@@ -618,6 +620,12 @@ class Treatment(Row):
     """The withdrawal in words, also when it is not known."""
     override: str = ""
     """Why a caution was gone past."""
+    starts: date | None = None
+    """Day of the first one; the day of the visit when empty."""
+    steps: int = 1
+    """In so many equal parts, a day apart."""
+    off_hours: float | None = None
+    """Hours until what was switched off goes on again."""
     by: PersonId
     at: datetime
 
@@ -670,6 +678,8 @@ class Recheck(Row):
     latest: date
     booked: str | None = None
     """The visit it was booked as."""
+    origin: str = ""
+    """The offer it was taken from; "" for one of the vet's own."""
     closed_at: datetime | None = None
     outcome: str = ""
 
@@ -763,7 +773,7 @@ class Delivery(Row):
 
     table: ClassVar[str] = "delivery"
     closing: ClassVar[Closing] = "grows"
-    visit: VisitId
+    visit: Annotated[str | None, Ref("visit")] = None
     document: Annotated[str, Ref("document")]
     how: str
     to: str

@@ -1,0 +1,192 @@
+"""Signing: what is missing, said plainly; then the record is closed and later words are addenda."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import dataclass, fields
+
+from core.errors import Refusal
+from core.practice.day import STAGES
+from core.practice.keep import Act, put
+from core.practice.who import must_be_vet
+from core.records import read
+from core.records.journal import edit
+from core.records.keys import new_key
+from core.records.read import stored
+from core.records.tables import (
+    TABLES,
+    Addendum,
+    Charge,
+    Client,
+    DepthMark,
+    FishGroup,
+    Handling,
+    Invoice,
+    OwnerStep,
+    Problem,
+    Recheck,
+    SentTest,
+    Site,
+    StageMark,
+    System,
+    TestResult,
+    Treatment,
+    Visit,
+)
+
+WALKED = STAGES[:-2]
+"""The stages that must be done or passed over before a record is signed."""
+
+SIGNATURE = ("state", "signed_at", "signed_by", "sign_hash")
+"""Columns of the visit that the signature itself writes."""
+
+
+@dataclass(frozen=True)
+class Missing:
+    """One thing that is missing.
+
+    Attributes
+    ----------
+    blocks : bool
+        True when the record can not be signed without it; otherwise it is only said.
+    """
+
+    what: str
+    stage: str
+    blocks: bool
+
+
+def missing(visit_id: str) -> tuple[Missing, ...]:
+    """Return what is missing in a visit, what blocks the signature first."""
+    visit = read.one(Visit, visit_id)
+    found = [*_identity(visit), *_stages(visit), *_euthanasia(visit), *_worth_saying(visit)]
+    return tuple(sorted(found, key=lambda m: not m.blocks))
+
+
+def _identity(visit: Visit) -> list[Missing]:
+    client, site = read.one(Client, visit.client), read.one(Site, visit.site)
+    system = read.one(System, visit.system)
+    found = []
+    if not (client.address or site.address):
+        found.append(Missing("the client's address", "History", blocks=True))
+    if not client.phone:
+        found.append(Missing("the client's phone number", "History", blocks=False))
+    if not read.find(FishGroup, system=system.id):
+        found.append(Missing("which fish: species and number", "History", blocks=True))
+    if system.volume_l is None:
+        found.append(Missing("the volume of the water", "History", blocks=False))
+    return found
+
+
+def _stages(visit: Visit) -> list[Missing]:
+    marks = {m.stage: m for m in read.find(StageMark, visit=visit.id)}
+    found = []
+    for stage in WALKED:
+        mark = marks.get(stage)
+        if mark is None:
+            found.append(Missing(f"{stage}: not begun and not passed over", stage, blocks=True))
+        elif mark.state == "begun":
+            found.append(Missing(f"{stage}: begun and not marked done", stage, blocks=True))
+    return found
+
+
+def _euthanasia(visit: Visit) -> list[Missing]:
+    found = []
+    for fish in read.find(Handling, visit=visit.id):
+        events = {m.event for m in read.find(DepthMark, handling=fish.id)}
+        if "first step" in events and "second step" not in events:
+            what = f"{fish.label}: the second step of the euthanasia"
+            found.append(Missing(what, "In hand", blocks=True))
+    return found
+
+
+def _worth_saying(visit: Visit) -> list[Missing]:
+    found = []
+    if not read.find(Problem, visit=visit.id):
+        found.append(Missing("no problem was named at this visit", "Assessment", blocks=False))
+    if not read.find(Recheck, visit=visit.id):
+        found.append(Missing("no recheck is planned", "Plan", blocks=False))
+    steps = {s.kind for s in read.find(OwnerStep, visit=visit.id)}
+    if steps and "stop" not in steps:
+        found.append(Missing("the owner has no stop rule", "Plan", blocks=False))
+    for given in read.find(Treatment, visit=visit.id, act="given here"):
+        if not given.lot:
+            found.append(Missing(f"the lot of {given.medicine}", "Plan", blocks=False))
+    answered = {r.test for r in read.find(TestResult, visit=visit.id)}
+    for test in read.find(SentTest, visit=visit.id):
+        if test.id not in answered:
+            found.append(Missing(f"awaited: {test.name}", "Biopsy", blocks=False))
+    if not read.find(Charge, visit=visit.id):
+        found.append(Missing("nothing is charged", "Charges", blocks=False))
+    elif read.first(Invoice, visit=visit.id) is None:
+        found.append(Missing("the invoice is not issued", "Charges", blocks=False))
+    return found
+
+
+def finish_begun(act: Act, visit_id: str) -> None:
+    """Mark every stage that was begun as done: one act when the vet has read them over."""
+    with edit("stages done", who=act.by, at=act.at, visit=visit_id) as doing:
+        for mark in read.find(StageMark, visit=visit_id, state="begun"):
+            doing.change(StageMark, mark.id, state="done")
+
+
+def sign(act: Act, visit_id: str) -> str:
+    """Sign a visit: the record is closed by the database itself. Return its hash.
+
+    Raises
+    ------
+    Refusal
+        When somebody other than a veterinarian signs, it is signed already, or something
+        that must be there is missing: each thing is named.
+    """
+    must_be_vet(act.by, "signs a record")
+    if read.one(Visit, visit_id).signed_at is not None:
+        raise Refusal("This visit is signed already.", "Write an addendum.")
+    blocking = [m.what for m in missing(visit_id) if m.blocks]
+    if blocking:
+        raise Refusal("It can not be signed yet. Missing: " + "; ".join(blocking) + ".")
+    with edit("sign", who=act.by, at=act.at, visit=visit_id) as doing:
+        put(doing, StageMark, {"visit": visit_id, "stage": "Sign"}, {"state": "done", "why": ""})
+        signed = record_hash(visit_id)
+        doing.change(
+            Visit, visit_id, state="signed", signed_at=act.at, signed_by=act.by, sign_hash=signed
+        )
+    return signed
+
+
+def record_hash(visit_id: str) -> str:
+    """Return the hash of everything that the signature closes, row by row in a fixed order."""
+    body: list[list[object]] = []
+    for table in TABLES:
+        if table.closing == "visit" and any(f.name == "visit" for f in fields(table)):
+            rows = read.find(table, struck=True, visit=visit_id)
+            body += [[table.table, stored(row)] for row in rows]
+    visit = stored(read.one(Visit, visit_id))
+    body.append(["visit", {k: v for k, v in visit.items() if k not in SIGNATURE}])
+    text = json.dumps(body, sort_keys=True, ensure_ascii=False)
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def verify(visit_id: str) -> bool:
+    """Say whether a signed record still is what was signed."""
+    visit = read.one(Visit, visit_id)
+    return visit.sign_hash is not None and record_hash(visit_id) == visit.sign_hash
+
+
+def add_addendum(act: Act, visit_id: str, words: str, why: str) -> str:
+    """Add what is said after the signature, with its author, time and reason.
+
+    Raises
+    ------
+    Refusal
+        When the visit is not signed yet, or words or reason are missing.
+    """
+    if read.one(Visit, visit_id).signed_at is None:
+        raise Refusal("This visit is not signed yet.", "Write it into the record itself.")
+    if not words.strip() or not why.strip():
+        raise Refusal("An addendum needs its words and a reason.", "Type both.")
+    row = Addendum(id=new_key(), visit=visit_id, words=words, why=why, by=act.by, at=act.at)
+    with edit("addendum", who=act.by, at=act.at, visit=visit_id) as doing:
+        doing.add(row)
+    return row.id

@@ -1,0 +1,126 @@
+"""Signing closes the record; what is missing is named; later words are addenda."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from core.errors import Refusal
+from core.practice import documents, keep, sign, water
+from core.practice.keep import Act
+from core.records import read
+from core.records.journal import Closed, edit
+from core.records.keys import new_key
+from core.records.models import database
+from core.records.tables import Addendum, DepthMark, Handling, Reading, StageMark, Visit
+from tests.conftest import MOMENT
+from tests.small import Small
+
+
+def vet(practice: Small) -> Act:
+    return Act(practice.vet, MOMENT)
+
+
+def settle(practice: Small) -> None:
+    for stage in sign.WALKED:
+        keep.mark_stage(vet(practice), practice.visit, stage, "passed over", "a test")
+
+
+def test_each_stage_neither_done_nor_passed_over_is_named(practice: Small) -> None:
+    named = [m.what for m in sign.missing(practice.visit) if m.blocks]
+    assert len([n for n in named if "not begun" in n]) == len(sign.WALKED)
+    settle(practice)
+    assert not [m for m in sign.missing(practice.visit) if m.blocks]
+
+
+def test_signing_needs_a_veterinarian_and_nothing_missing(practice: Small) -> None:
+    with pytest.raises(Refusal, match=r"Missing: .*History: not begun"):
+        sign.sign(vet(practice), practice.visit)
+    settle(practice)
+    with pytest.raises(Refusal, match="Only a veterinarian signs"):
+        sign.sign(Act(practice.technician, MOMENT), practice.visit)
+    assert read.one(Visit, practice.visit).signed_at is None
+    digest = sign.sign(vet(practice), practice.visit)
+    visit = read.one(Visit, practice.visit)
+    assert (visit.state, visit.signed_by, visit.sign_hash) == ("signed", practice.vet, digest)
+    with pytest.raises(Refusal, match="signed already"):
+        sign.sign(vet(practice), practice.visit)
+
+
+def test_an_unfinished_euthanasia_can_not_be_signed(practice: Small) -> None:
+    settle(practice)
+    fish = Handling(
+        id=new_key(),
+        visit=practice.visit,
+        system=practice.system,
+        number=1,
+        label="fish 1",
+        at=MOMENT,
+    )
+    first = DepthMark(
+        id=new_key(), visit=practice.visit, handling=fish.id, event="first step", at=MOMENT
+    )
+    with edit("hand", who=practice.vet, at=MOMENT, visit=practice.visit) as doing:
+        doing.add(fish)
+        doing.add(first)
+    with pytest.raises(Refusal, match="second step of the euthanasia"):
+        sign.sign(vet(practice), practice.visit)
+
+
+def test_a_signed_record_is_frozen_and_its_hash_tells_a_change(practice: Small) -> None:
+    act = vet(practice)
+    measured = water.Measured("ph", 7.6, "7.6")
+    water.record_reading(act, practice.visit, practice.system, measured)
+    settle(practice)
+    digest = sign.sign(act, practice.visit)
+    with pytest.raises(Closed, match="signed"):
+        water.record_reading(act, practice.visit, practice.system, water.Measured("ph", 8.0, "8.0"))
+    with pytest.raises(Closed, match="signed"):
+        keep.mark_stage(act, practice.visit, "Water", "begun")
+    assert read.find(Reading, visit=practice.visit)[0].typed == "7.6"
+    assert sign.record_hash(practice.visit) == digest
+    assert sign.verify(practice.visit)
+    database.execute_sql('DROP TRIGGER "door_reading_update"')
+    database.execute_sql('DROP TRIGGER "signed_reading_update"')
+    database.execute_sql('UPDATE "reading" SET "typed" = \'7.7\'')
+    assert not sign.verify(practice.visit)
+
+
+def test_an_addendum_has_author_time_reason_and_only_grows(practice: Small) -> None:
+    act = vet(practice)
+    with pytest.raises(Refusal, match="not signed yet"):
+        sign.add_addendum(act, practice.visit, "late words", "result came")
+    settle(practice)
+    sign.sign(act, practice.visit)
+    with pytest.raises(Refusal, match="words and a reason"):
+        sign.add_addendum(act, practice.visit, "late words", "  ")
+    key = sign.add_addendum(act, practice.visit, "PCR negative", "result came")
+    row = read.one(Addendum, key)
+    assert (row.by, row.at, row.why) == (practice.vet, MOMENT, "result came")
+    with pytest.raises(Closed), edit("x", who=practice.vet, at=MOMENT) as doing:
+        doing.change(Addendum, key, words="PCR positive")
+
+
+def test_the_record_rebuilt_from_its_rows_has_the_same_bytes(
+    practice: Small, tmp_path: Path
+) -> None:
+    act = vet(practice)
+    water.record_reading(act, practice.visit, practice.system, water.Measured("ph", 7.6, "7.6"))
+    settle(practice)
+    sign.sign(act, practice.visit)
+    first = documents.issue_record(act, practice.visit, tmp_path / "a")
+    again = documents.issue_record(act, practice.visit, tmp_path / "b")
+    assert first.document.id == again.document.id, "the same bytes are the same paper"
+    sign.add_addendum(act, practice.visit, "PCR negative", "result came")
+    later = documents.issue_record(act, practice.visit, tmp_path / "a")
+    assert later.document.version == 2
+    assert "PCR negative" in later.text
+    assert "version 2" in later.text
+
+
+def test_begun_stages_are_finished_in_one_act(practice: Small) -> None:
+    keep.mark_stage(vet(practice), practice.visit, "Water", "begun")
+    sign.finish_begun(vet(practice), practice.visit)
+    marks = {m.stage: m.state for m in read.find(StageMark, visit=practice.visit)}
+    assert marks == {"Water": "done"}

@@ -9,7 +9,20 @@ from core.errors import BadInput
 
 EXAMPLE = "12 oct, 2026-10-12, -3 (days ago), +2w, today"
 
-_MONTHS = "jan feb mar apr may jun jul aug sep oct nov dec".split()
+_MONTHS = (
+    "january",
+    "february",
+    "march",
+    "april",
+    "may",
+    "june",
+    "july",
+    "august",
+    "september",
+    "october",
+    "november",
+    "december",
+)
 _WORDS = {"today": 0, "t": 0, "yesterday": -1, "y": -1, "tomorrow": 1}
 _SHIFT = re.compile(r"([+-])(\d{1,4})\s*([dwm]?)\Z", re.ASCII)
 _ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})\Z", re.ASCII)
@@ -57,13 +70,17 @@ def _day_first(bare: str, today: date) -> date | None:
     if not found:
         return None
     day, month_text, year = found.groups()
-    if not month_text.isdigit() and month_text[:3] not in _MONTHS:
+    month = int(month_text) if month_text.isdigit() else _month(month_text)
+    if month is None:
         return None
-    month = int(month_text) if month_text.isdigit() else _MONTHS.index(month_text[:3]) + 1
     if year:
         return _real(int(year), month, int(day))
     near = [_real(today.year + shift, month, int(day)) for shift in (-1, 0, 1)]
     return min((d for d in near if d), key=lambda d: abs(d - today), default=None)
+
+
+def _month(word: str) -> int | None:
+    return next((n for n, name in enumerate(_MONTHS, 1) if name.startswith(word)), None)
 
 
 def _real(year: int, month: int, day: int) -> date | None:
@@ -75,5 +92,5 @@ def _real(year: int, month: int, day: int) -> date | None:
 
 def said(day: date, today: date) -> str:
     """Return a date as it is shown: ``25 Nov``, with the year when it is not this one."""
-    text = f"{day.day} {_MONTHS[day.month - 1].title()}"
+    text = f"{day.day} {_MONTHS[day.month - 1][:3].title()}"
     return text if day.year == today.year else f"{text} {day.year}"

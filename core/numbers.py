@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from decimal import Decimal
-from math import floor, log10
+from math import floor, isinf, log10
 
 from core.errors import BadInput
 
@@ -43,8 +43,17 @@ def decimal(text: str) -> Decimal:
 
 
 def number(text: str) -> float:
-    """Read a number typed by a person as a float; see `decimal`."""
-    return float(decimal(text))
+    """Read a number typed by a person as a float; see `decimal`.
+
+    Raises
+    ------
+    BadInput
+        As `decimal` does, and for a number too large to be any quantity.
+    """
+    value = float(decimal(text))
+    if isinf(value):
+        raise BadInput("This number is too large.", "Type fewer digits.")
+    return value
 
 
 def figures(value: float, significant: int = 3) -> str:
@@ -59,6 +68,7 @@ def figures(value: float, significant: int = 3) -> str:
         return "0"
     places = significant - 1 - floor(log10(abs(value)))
     rounded = round(value, places)
+    places = significant - 1 - floor(log10(abs(rounded)))  # 9.996 has become 10.0
     return f"{rounded:.{max(0, places)}f}"
 
 

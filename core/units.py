@@ -380,20 +380,16 @@ def show(value: float, kind: str, locale: Locale = "metric") -> str:
     if kind == "mass" and abs(value) >= 1000 and locale == "metric":
         return f"{plain(round(value / 1000, 3))} kg"
     if locale == "us" and kind in _US:
-        unit, label, decimals = _US[kind]
-        return f"{grouped(_convert_back(value, unit, kind), decimals)} {label}"
+        times, plus, label, decimals = _US[kind]
+        return f"{grouped(value * times + plus, decimals)} {label}"
     text = grouped(value) if abs(value) >= 1000 else plain(round(value, 4))
     return f"{text} {KINDS[kind].canonical}".rstrip()
 
 
 _US = {
-    "volume": ("gallon", "gal", 0),
-    "temperature": ("degF", "°F", 1),
-    "length": ("inch", "in", 1),
-    "mass": ("pound", "lb", 2),
+    "volume": (1 / 3.785411784, 0.0, "gal", 0),
+    "temperature": (1.8, 32.0, "°F", 1),
+    "length": (1 / 2.54, 0.0, "in", 1),
+    "mass": (1 / 453.59237, 0.0, "lb", 2),
 }
-
-
-def _convert_back(value: float, unit: str, kind: str) -> float:
-    registry = _registry()
-    return float(registry.Quantity(value, _pint_unit(_CANONICAL_IN_PINT[kind])).m_as(unit))
+"""Times and plus from the canonical unit, exact by definition: pint would delay the first paint."""

@@ -10,6 +10,7 @@ from core.practice import letterhead
 from core.practice.keep import Act
 from core.practice.names import name
 from core.practice.record_rows import VisitRows, visit_number
+from core.practice.stock import fish_here
 from core.records import read
 from core.records.tables import Sample, Treatment
 
@@ -51,7 +52,7 @@ def _animals(visit: VisitRows, treatment: Treatment) -> str:
     groups = (
         [visit.groups[treatment.group]]
         if treatment.group in visit.groups
-        else [g for g in visit.opened.groups if g.system == treatment.system]
+        else [here.group for here in fish_here(treatment.system)]
     )
     return ", ".join(f"{g.name} ({name('species', g.species)}, {g.count or 1})" for g in groups)
 

@@ -59,7 +59,13 @@ def open_records(file: Path) -> None:
     Refusal
         When the file can not be opened, is no database, or was made by a newer version.
     """
-    file.parent.mkdir(parents=True, exist_ok=True)
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise Refusal(
+            f"The records in {file} can not be opened: {error.strerror}.",
+            "Name a folder that can be written.",
+        ) from error
     found = pw.SqliteDatabase(str(file), pragmas=PRAGMAS, lock_type="IMMEDIATE")
     found.register_function(journal_writes, "journal_writes", 3)
     database.initialize(found)

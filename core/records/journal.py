@@ -86,6 +86,8 @@ class OpenEdit:
         Refusal
             When there is no such row.
         """
+        if not new:
+            return False
         known = columns(kind.table)
         wanted = {name: known[name].store(value) for name, value in new.items()}
         old = _held(kind.table, row_id, list(wanted))

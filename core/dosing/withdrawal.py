@@ -1,0 +1,125 @@
+"""When treated food fish may be eaten: the end of withdrawal, sedation included."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from core.dosing.medicines import Medicine
+from core.errors import BadInput, Refusal
+
+
+@dataclass(frozen=True)
+class Withdrawal:
+    """What is known about the end of withdrawal of one medicine.
+
+    `ends` is None only for fish that are not food; `sentence` says it either way.
+    """
+
+    medicine: str
+    ends: date | None
+    sentence: str
+
+
+def withdrawal_end(last_given: date, days: int) -> date:
+    """Return the first day on which the withdrawal is over.
+
+    Parameters
+    ----------
+    last_given : date
+        Day of the last treatment.
+    days : int
+        Withdrawal in days.
+
+    Raises
+    ------
+    BadInput
+        For days below zero.
+
+    Examples
+    --------
+    >>> withdrawal_end(date(2026, 11, 25), 21)
+    datetime.date(2026, 12, 16)
+    """
+    if isinstance(days, bool) or days < 0:
+        raise BadInput(f"A withdrawal of {days} days can not be; type 0 or more, for example 21.")
+    return last_given + timedelta(days=days)
+
+
+def days_not_saleable(treatment_days: int, withdrawal_days: int) -> int:
+    """Return the days from the first treatment to the end of withdrawal.
+
+    Raises
+    ------
+    BadInput
+        For fewer than one day of treatment or a withdrawal below zero.
+
+    Examples
+    --------
+    >>> days_not_saleable(10, 21)
+    31
+    """
+    if treatment_days < 1 or withdrawal_days < 0:
+        raise BadInput("Treatment is at least 1 day and withdrawal at least 0 days.")
+    return treatment_days + withdrawal_days
+
+
+def withdrawal(
+    medicine: Medicine, last_given: date, food_fish: bool | None, set_days: int | None = None
+) -> Withdrawal:
+    """Return the end of withdrawal of a medicine; a sedative counts like any other.
+
+    Parameters
+    ----------
+    medicine : Medicine
+    last_given : date
+    food_fish : bool or None
+        None, not known, is taken as food fish.
+    set_days : int, optional
+        Days set by the veterinarian, for use outside the label; never below those of the
+        label.
+
+    Raises
+    ------
+    Refusal
+        For food fish when the medicine may not be given to them at all, or when no
+        withdrawal is known and none was set.
+    BadInput
+        When the days set are below those of the label.
+    """
+    if food_fish is False:
+        return Withdrawal(medicine.name, None, "Not food fish: never to be eaten or sold as food.")
+    if medicine.never_in_food_fish:
+        raise Refusal(f"{medicine.name}: {medicine.food_fish_ground}", "Choose another medicine.")
+    days = _longest(medicine, set_days)
+    if days is None:
+        raise Refusal(
+            f"The withdrawal of {medicine.name} ({medicine.form}) is not known for food fish.",
+            "The veterinarian sets the days, with the ground for them, before it is given.",
+        )
+    ends = withdrawal_end(last_given, days)
+    return Withdrawal(medicine.name, ends, _sentence(medicine, days, ends, set_days))
+
+
+def latest(ends: Iterable[Withdrawal]) -> Withdrawal | None:
+    """Return the withdrawal that ends last, which is the one that counts; None for none."""
+    dated = [one for one in ends if one.ends is not None]
+    return max(dated, key=lambda one: one.ends or date.min, default=None)
+
+
+def _longest(medicine: Medicine, set_days: int | None) -> int | None:
+    if set_days is None or medicine.withdrawal_days is None:
+        return medicine.withdrawal_days if set_days is None else set_days
+    if set_days < medicine.withdrawal_days:
+        raise BadInput(
+            f"{medicine.name}: {set_days} days is less than the {medicine.withdrawal_days} on "
+            "record; set as many or more."
+        )
+    return set_days
+
+
+def _sentence(medicine: Medicine, days: int, ends: date, set_days: int | None) -> str:
+    known = medicine.known.get("withdrawal", "from memory")
+    ground = "set by the veterinarian" if set_days is not None else known
+    return f"{medicine.name}: {days} days of withdrawal ({ground}), over on {ends.isoformat()}."

@@ -1,0 +1,99 @@
+"""What a dose in hand is worked out from: who receives it, what is wanted, and what is at hand."""
+
+from __future__ import annotations
+
+import functools
+from dataclasses import dataclass
+from datetime import date
+
+from core.catalogue import load
+from core.dosing import products, syringe
+from core.dosing.kinds import ProductVolume, Strength
+from core.dosing.medicines import Medicine
+from core.dosing.recipient import Recipient
+from core.dosing.syringe import Syringe
+from core.errors import BadInput
+from core.fish.size import estimated_weight
+from core.practice.fish import species
+from core.practice.in_hand import Fish
+from core.practice.recipient import medicines
+
+BY_WEIGHT = ("mg/kg", "ug/kg", "IU/kg", "mL/kg")
+
+
+def injectables() -> tuple[Medicine, ...]:
+    """Return what can be given to a fish in hand: by injection or mouth, dosed by weight."""
+    return tuple(
+        m
+        for m in medicines().values()
+        if m.unit in BY_WEIGHT and any(r.startswith("injection") or r == "oral" for r in m.routes)
+    )
+
+
+def shelf(medicine: Medicine) -> tuple[products.Product, ...]:
+    """Return the products of the shelf that hold a medicine in a strength by volume."""
+    rows = products.from_table(load.table("products")).values()
+    return tuple(p for p in rows if p.agent == medicine.name and isinstance(p.strength, Strength))
+
+
+@functools.cache
+def syringes() -> tuple[Syringe, ...]:
+    """Return the syringes of the catalogue."""
+    return syringe.from_table(load.table("syringes"))
+
+
+def usual_syringe(volume: ProductVolume) -> Syringe:
+    """Return the smallest syringe marked in mL that holds a volume.
+
+    Insulin syringes, marked in units of insulin, are taken only when they are asked for.
+    """
+    return syringe.choose.plain(volume, [s for s in syringes() if "insulin" not in s.name])
+
+
+@dataclass(frozen=True)
+class Context:
+    """Who receives it, as the record knows it at the moment."""
+
+    recipient: Recipient
+    weight_g: float | None
+    weight_how: str
+    day: date
+    count: int
+
+
+def context(fish: Fish, day: date) -> Context:
+    """Return what the doses of a fish in hand are worked out from."""
+    row = fish.handling
+    weight, how = fish.weight_each_g, row.weight_how or "weighed"
+    if weight is None:
+        weight, how = _by_length(fish), "from length"
+    return Context(fish.recipient, weight, how, day, row.count)
+
+
+def _by_length(fish: Fish) -> float | None:
+    kind = species().get(fish.group.species) if fish.group else None
+    if kind is None or fish.handling.length_cm is None:
+        return None
+    try:
+        return estimated_weight(kind, fish.handling.length_cm).weight_g
+    except BadInput:
+        return None
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What somebody wants to give; None is *not said yet*."""
+
+    medicine: str
+    route: str = ""
+    dose: float | None = None
+    product: str = ""
+    strength: float | None = None
+    """In mg/mL, or IU/mL for units; for a product that is not on the shelf."""
+    syringe: str = ""
+    diluted: bool | None = None
+    place: str = ""
+    lot: str = ""
+    expires: date | None = None
+    withdrawal_days: int | None = None
+    reason: str = ""

@@ -1,0 +1,169 @@
+"""The plan of a visit: treatments, the owner's steps and the rechecks, as its screen shows them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from core.dosing.withdrawal import Withdrawal, latest, withdrawal
+from core.errors import Refusal
+from core.practice import plan_rechecks, plan_steps, water
+from core.practice.in_hand_bath import row_for
+from core.practice.medicines import catalogue
+from core.practice.plan_rechecks import RecheckOffer
+from core.practice.plan_steps import StepOffer
+from core.practice.problem_list import movement_stop
+from core.practice.stock import fish_here
+from core.practice.treatment_fish import OWN_BATHS
+from core.practice.visits import Opened, opened
+from core.records import read
+from core.records.tables import Handling, OwnerStep, Recheck, System, Treatment, Visit
+
+ACTS = ("given here", "dispensed", "prescribed", "advised")
+"""Four different things, kept apart."""
+
+
+@dataclass(frozen=True)
+class TreatmentLine:
+    """A treatment with its words."""
+
+    treatment: Treatment
+    name: str
+    whom: str
+    amount: str
+    days: tuple[date, ...]
+
+
+@dataclass(frozen=True)
+class Target:
+    """Who can receive a treatment: a whole water, a group where it is now, a fish in hand."""
+
+    label: str
+    system: str
+    group: str | None = None
+    handling: str | None = None
+
+    @property
+    def key(self) -> str:
+        """Name by which a screen picks it."""
+        return " ".join((self.system, self.group or "-", self.handling or "-"))
+
+
+@dataclass(frozen=True)
+class PlanView:
+    """Everything the plan shows of one water."""
+
+    opened: Opened
+    system: System
+    treatments: tuple[TreatmentLine, ...]
+    steps: tuple[OwnerStep, ...]
+    step_offers: tuple[StepOffer, ...]
+    rechecks: tuple[Recheck, ...]
+    recheck_offers: tuple[RecheckOffer, ...]
+    withdrawals: tuple[Withdrawal, ...]
+    """Of what was given to food fish in this water, sedation in hand too."""
+    unknown_withdrawals: tuple[str, ...]
+    movement: tuple[str, ...]
+    targets: tuple[Target, ...]
+    temperature_c: float | None
+
+    def of(self, act: str) -> tuple[TreatmentLine, ...]:
+        """Return the treatments of one of the four acts."""
+        return tuple(t for t in self.treatments if t.treatment.act == act)
+
+    @property
+    def withdrawal(self) -> Withdrawal | None:
+        """The withdrawal that ends last: the one that counts."""
+        return latest(self.withdrawals)
+
+    @property
+    def has_stop_rule(self) -> bool:
+        """Whether the owner is told when to stop and ring."""
+        return any(s.kind == "stop" for s in self.steps)
+
+
+def view(visit_id: str, system_id: str) -> PlanView:
+    """Return the plan of a water as this visit has it."""
+    found = opened(visit_id)
+    system = read.one(System, system_id)
+    rows = read.find(Treatment, visit=visit_id, system=system_id)
+    known, unknown = withdrawals(visit_id, system)
+    seen = water.view(visit_id, system_id)
+    temperature = seen.readings(seen.judged_place).get("temperature")
+    warm = temperature.value if temperature else None
+    return PlanView(
+        found,
+        system,
+        tuple(line(row) for row in rows),
+        read.find(OwnerStep, visit=visit_id, order="position, id"),
+        plan_steps.offers(visit_id, system_id),
+        read.find(Recheck, visit=visit_id, order="target, id"),
+        plan_rechecks.offers(visit_id, system_id, warm),
+        known,
+        unknown,
+        movement_stop(visit_id),
+        tuple(targets(visit_id, system_id)),
+        warm,
+    )
+
+
+def targets(visit_id: str, system_id: str) -> Iterator[Target]:
+    """Give who can receive a treatment at a visit, this water and its fish first."""
+    systems = sorted(opened(visit_id).systems, key=lambda s: s.id != system_id)
+    for system in systems:
+        yield Target(f"{system.name}, all of it", system.id)
+        for here in fish_here(system.id):
+            number = "" if here.alive is None else f" ({here.alive})"
+            yield Target(f"{here.group.name}{number} in {system.name}", system.id, here.group.id)
+        for fish in read.find(Handling, visit=visit_id, system=system.id):
+            label = f"{fish.label}, in hand from {system.name}"
+            yield Target(label, system.id, fish.group, fish.id)
+
+
+def line(row: Treatment) -> TreatmentLine:
+    """Return a treatment with its words and its days."""
+    found = catalogue().get(row.medicine)
+    return TreatmentLine(
+        row,
+        found.name if found else row.medicine,
+        plan_steps.whom(row),
+        plan_steps.amount_words(row),
+        plan_steps.days_of(row),
+    )
+
+
+def withdrawals(visit_id: str, system: System) -> tuple[tuple[Withdrawal, ...], tuple[str, ...]]:
+    """Return the withdrawals of all that food fish of a water were given at a visit.
+
+    Returns
+    -------
+    tuple
+        Those that are known, a sedative in hand counted like any other; and sentences about
+        those that are not.
+    """
+    if not system.food_fish:
+        return (), ()
+    known, unknown = [], []
+    rows = read.find(Treatment, visit=visit_id, system=system.id)
+    for row in rows:
+        if row.withdrawal_until is not None:
+            known.append(Withdrawal(row.medicine, row.withdrawal_until, row.withdrawal))
+    kept = {row.handling for row in rows if row.route in OWN_BATHS}
+    for fish in read.find(Handling, visit=visit_id, system=system.id):
+        if fish.agent and fish.id not in kept:
+            got, why = _of_sedation(fish, read.one(Visit, visit_id).day)
+            known += [got] if got else []
+            unknown += [why] if why else []
+    return tuple(known), tuple(dict.fromkeys(unknown))
+
+
+def _of_sedation(fish: Handling, day: date) -> tuple[Withdrawal | None, str]:
+    row = catalogue().get(fish.agent) or row_for(fish.agent, fish.agent_mg_l)
+    if row is None:
+        return None, f"{fish.label}: the withdrawal of {fish.agent} is not known."
+    try:
+        got = withdrawal(row, day, food_fish=True)
+    except Refusal as error:
+        return None, f"{fish.label}: {error.sentence}"
+    return Withdrawal(got.medicine, got.ends, f"{fish.label}: {got.sentence}"), ""

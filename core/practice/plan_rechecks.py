@@ -1,0 +1,177 @@
+"""Rechecks: offered from the named problems and the temperature, taken, edited, struck."""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from core.catalogue import load
+from core.errors import BadInput
+from core.numbers import plain
+from core.practice.keep import Act, begin_stage
+from core.practice.names import name
+from core.practice.plan_steps import amount_words, days_of, whom
+from core.practice.problem_list import lines_of
+from core.records import read
+from core.records.journal import edit
+from core.records.keys import new_key
+from core.records.tables import Recheck, Treatment, Visit
+from core.scheduling.rechecks import RecheckRule, Window, rules_for, windows
+
+KINDS = ("visit", "phone")
+
+
+@dataclass(frozen=True)
+class RecheckOffer:
+    """A recheck that the rows of the catalogue make worth planning; nothing is booked by it."""
+
+    origin: str
+    reason: str
+    window: Window
+    note: str
+    source: str
+
+
+@functools.cache
+def rules() -> tuple[RecheckRule, ...]:
+    """Return every row of the rechecks."""
+    rows = load.table("rechecks")["recheck"]
+    return tuple(RecheckRule.from_row(key, row) for key, row in rows.items())
+
+
+def offers(visit_id: str, system_id: str, temperature_c: float | None) -> tuple[RecheckOffer, ...]:
+    """Return the rechecks of the open problems that are not taken yet, the soonest first."""
+    day = read.one(Visit, visit_id).day
+    taken = {r.origin for r in read.find(Recheck, visit=visit_id, struck=True)}
+    listed = [
+        offer
+        for held in lines_of(visit_id, system_id)
+        if held.problem.open and held.row.problem
+        for offer in _of(held.row.problem, held.row.words, day, temperature_c)
+    ]
+    found = {o.origin: o for o in (*listed, *_repeats(visit_id, system_id))}
+    left = (o for o in found.values() if o.origin not in taken)
+    return tuple(sorted(left, key=lambda o: (o.window.target, o.origin)))
+
+
+def _repeats(visit_id: str, system_id: str) -> Iterator[RecheckOffer]:
+    """Give a visit for each later dose of what was begun here."""
+    for row in read.find(Treatment, visit=visit_id, system=system_id, act="given here"):
+        for number, day in enumerate(days_of(row)[1:], 2):
+            reason = f"{name('medicine', row.medicine)} for {whom(row)}: dose {number}"
+            window = Window(day, day, day + timedelta(days=1))
+            note = f"{amount_words(row)}. A day late at most is our own choice."
+            yield RecheckOffer(f"repeat:{row.id}:{number}", reason, window, note, "MEMORY_CLINIC")
+
+
+def _of(problem: str, words: str, day: date, temperature_c: float | None) -> Iterator[RecheckOffer]:
+    choice = rules_for(rules(), problem, temperature_c)
+    for rule in choice.rules:
+        for number, window in enumerate(windows(rule, day)):
+            yield RecheckOffer(
+                f"recheck:{rule.key}:{number}",
+                f"{words}: {rule.check[0].lower()}{rule.check[1:]}",
+                window,
+                _note(rule, choice.exact),
+                rule.source,
+            )
+
+
+def _note(rule: RecheckRule, exact: bool) -> str:
+    made = "" if exact else f"Not made for this temperature, but {_for(rule)}: the vet chooses. "
+    return f"{made}{rule.note} Clear when: {rule.clear_when}.".strip()
+
+
+def _for(rule: RecheckRule) -> str:
+    if rule.low_c is None and rule.high_c is None:
+        return "for any water"
+    low = "" if rule.low_c is None else f"from {plain(rule.low_c)} "
+    high = "" if rule.high_c is None else f"to {plain(rule.high_c)} "
+    return f"for water {low}{high}°C"
+
+
+def plan_recheck(
+    act: Act,
+    visit_id: str,
+    system_id: str,
+    *,
+    reason: str,
+    window: Window,
+    kind: str = "visit",
+    origin: str = "",
+) -> str:
+    """Plan a recheck: a reason, a visit or a call, and the window in which it should happen.
+
+    Raises
+    ------
+    BadInput
+        Without a reason, or for a window that has begun before the visit.
+    """
+    _check(reason, kind, window, read.one(Visit, visit_id).day)
+    row = Recheck(
+        id=new_key(),
+        visit=visit_id,
+        client=read.one(Visit, visit_id).client,
+        system=system_id,
+        kind=kind,
+        reason=reason.strip(),
+        earliest=window.earliest,
+        target=window.target,
+        latest=window.latest,
+        origin=origin,
+    )
+    with edit("recheck", who=act.by, at=act.at, visit=visit_id) as doing:
+        begin_stage(doing, visit_id, "Plan")
+        doing.add(row)
+    return row.id
+
+
+def take_recheck(act: Act, visit_id: str, system_id: str, offer: RecheckOffer) -> str:
+    """Plan a recheck as it is offered."""
+    return plan_recheck(
+        act,
+        visit_id,
+        system_id,
+        reason=offer.reason,
+        window=offer.window,
+        origin=offer.origin,
+    )
+
+
+def change_recheck(act: Act, recheck_id: str, *, reason: str, window: Window, kind: str) -> None:
+    """Change reason, dates or kind of a recheck; the journal keeps what stood."""
+    row = read.one(Recheck, recheck_id)
+    _check(reason, kind, window, read.one(Visit, row.visit).day)
+    with edit("recheck", who=act.by, at=act.at, visit=row.visit) as doing:
+        doing.change(
+            Recheck,
+            recheck_id,
+            reason=reason.strip(),
+            kind=kind,
+            earliest=window.earliest,
+            target=window.target,
+            latest=window.latest,
+        )
+
+
+def strike_recheck(act: Act, recheck_id: str, why: str) -> None:
+    """Strike a recheck, with the reason."""
+    row = read.one(Recheck, recheck_id)
+    with edit("recheck struck", who=act.by, at=act.at, visit=row.visit) as doing:
+        doing.strike(Recheck, recheck_id, why)
+
+
+def _check(reason: str, kind: str, window: Window, day: date) -> None:
+    if not reason.strip():
+        raise BadInput("A recheck needs its reason.", "Type for example: gill snip again.")
+    if kind not in KINDS:
+        raise BadInput(f"{kind} is not a way to look again.", "It is a visit or a phone call.")
+    if window.latest < day:
+        raise BadInput("This window lies before the visit.", "Type a day to come, as +7.")
+
+
+def cited(offer: RecheckOffer) -> str:
+    """Return the work that an offered recheck is taken from, as it is cited."""
+    return load.citations().get(offer.source, offer.source)

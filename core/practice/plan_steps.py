@@ -1,0 +1,272 @@
+"""The owner's steps: what the record offers, what was taken or typed, and how it is said."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from core import dates
+from core.dosing import course
+from core.dosing.medicines import Medicine
+from core.errors import BadInput
+from core.numbers import figures, plain
+from core.practice import water
+from core.practice.keep import Act, begin_stage
+from core.practice.medicines import catalogue, shelf
+from core.practice.problem_list import kinds, lines_of
+from core.records import read
+from core.records.journal import OpenEdit, edit
+from core.records.keys import new_key
+from core.records.tables import (
+    FeedStep,
+    FishGroup,
+    Handling,
+    OwnerStep,
+    Practice,
+    System,
+    Treatment,
+    Visit,
+)
+
+KINDS = ("do", "do not", "watch", "stop")
+OUT = ("carbon", "zeolite")
+"""What is taken out; the rest is switched off."""
+
+
+@dataclass(frozen=True)
+class StepOffer:
+    """A line for the owner that the record offers; nothing is told until it is taken."""
+
+    origin: str
+    kind: str
+    words: str
+    day: date | None = None
+
+
+def offers(visit_id: str, system_id: str) -> tuple[StepOffer, ...]:
+    """Return the lines that the record offers and that nobody has taken or struck yet."""
+    system = read.one(System, system_id)
+    taken = {s.origin for s in read.find(OwnerStep, visit=visit_id, struck=True) if s.origin}
+    found = (
+        *_listed(visit_id, system),
+        *_first(visit_id, system),
+        *_feeding(visit_id, system),
+        *_treated(visit_id, system),
+        *_stops(),
+    )
+    return tuple({o.origin: o for o in found if o.origin not in taken}.values())
+
+
+def _listed(visit_id: str, system: System) -> Iterator[StepOffer]:
+    for line in lines_of(visit_id, system.id):
+        kind = kinds().get(line.row.problem)
+        if kind is None or not line.problem.open:
+            continue
+        if kind.stops_movement:
+            words = (
+                "Move nothing off this site: no fish alive or dead, no water, plants, nets or "
+                "tanks, until the authority says so."
+            )
+            yield StepOffer(f"movement:{kind.key}", "do not", words)
+        if kind.zoonotic:
+            yield StepOffer(f"people:{kind.key}", "do", kind.zoonotic)
+
+
+def _first(visit_id: str, system: System) -> Iterator[StepOffer]:
+    seen = water.view(visit_id, system.id)
+    rows = seen.readings(seen.judged_place)
+    day = seen.opened.visit.day
+    if not rows:
+        return
+    for line in water.judged(seen, water.as_readings(rows)).first:
+        no = line.action.startswith(("Do NOT", "No "))
+        words = f"{line.action}: {line.figure}" if line.figure else line.action
+        if len(seen.opened.systems) > 1:
+            words = f"{system.name}: {words}"
+        kind = "do not" if no else "do"
+        yield StepOffer(f"water:{system.id}:{line.action}", kind, words, day)
+
+
+def _feeding(visit_id: str, system: System) -> Iterator[StepOffer]:
+    for step in read.find(FeedStep, order="position", visit=visit_id, system=system.id):
+        gate = f", only if {step.gate.rstrip('.')}; else stay and ring" if step.gate else ""
+        words = f"Feed {short(step.grams)} g a day{gate}."
+        yield StepOffer(f"feeding:{step.id}", "do", words, step.day)
+
+
+def _treated(visit_id: str, system: System) -> Iterator[StepOffer]:
+    for row in read.find(Treatment, visit=visit_id, system=system.id):
+        found = catalogue().get(row.medicine)
+        name = found.name if found else row.medicine
+        if found is not None and found.in_water and not _own_bath(row):
+            yield from _goes_with(row, found)
+        own = row.act != "given here"
+        by_us = not own and row.route.startswith("injection")
+        for number, day in enumerate(days_of(row)):
+            if own or (number and not by_us):
+                words = f"{name}: {each_words(row)}, {row.route}, {whom(row)}. {row.directions}"
+                yield StepOffer(f"dose:{row.id}:{number}", "do", words.strip(), day)
+        if row.withdrawal_until is not None:
+            until = row.withdrawal_until
+            words = f"Eat or sell none of {whom(row)} as food before {_said(until, row)}."
+            yield StepOffer(f"withdrawal:{row.id}", "do not", words, until)
+        if own:
+            words = f"A forgotten dose of {name}: do not give two together; ring."
+            yield StepOffer(f"missed:{row.id}", "stop", words)
+
+
+def _own_bath(row: Treatment) -> bool:
+    return row.handling is not None or "sedation" in row.route or "anaesthetic" in row.route
+
+
+def _goes_with(row: Treatment, found: Medicine) -> Iterator[StepOffer]:
+    off = [s for s in found.switch_off if s not in OUT]
+    out = [s for s in found.switch_off if s in OUT]
+    parts = [f"{_and(off)} off" if off else "", f"{_and(out)} out" if out else ""]
+    parts += ["extra air on" if found.extra_air else ""]
+    words = ", ".join(p for p in parts if p)
+    if not words:
+        return
+    for number, day in enumerate(days_of(row)):
+        text = f"{words[0].upper()}{words[1:]} before the {found.name}; {_again(row, found, day)}."
+        yield StepOffer(f"goes:{row.id}:{number}", "do", text, day)
+
+
+def _again(row: Treatment, found: Medicine, day: date) -> str:
+    if row.off_hours is None:
+        return f"as before only when the bath is over ({found.duration or 'as told'})"
+    hours = plain(row.off_hours)
+    over = course.end(day, int(row.off_hours // 24)) if row.off_hours >= 24 else day
+    return f"as before after {hours} h, on {_said(over, row)}"
+
+
+def _and(words: list[str]) -> str:
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+
+
+def _stops() -> Iterator[StepOffer]:
+    practice = read.first(Practice)
+    ring = f"ring {practice.phone}" if practice and practice.phone else "ring us"
+    words = (
+        "Fish gasp, lie on their side or die, or anything gets worse: stop what was begun, "
+        f"give air, {ring} at once."
+    )
+    yield StepOffer("stop:default", "stop", words)
+
+
+def days_of(row: Treatment) -> tuple[date, ...]:
+    """Return the days of a treatment: every repeat, or every part of one given in parts."""
+    start = row.starts or read.one(Visit, row.visit).day
+    if row.steps > 1 and row.repeats == 1:
+        return course.dates(start, 1, row.steps)
+    every = max(1, round(row.interval_days or 1))
+    return course.dates(start, every, row.repeats)
+
+
+def short(value: float) -> str:
+    """Return a figure to four figures without trailing zeros.
+
+    Examples
+    --------
+    >>> short(6.78), short(5508.0)
+    ('6.78', '5508')
+    """
+    return plain(float(figures(value, 4)))
+
+
+def each_words(row: Treatment) -> str:
+    """Return what is given on one day, with its strength."""
+    amount = row.amount / row.steps if row.steps > 1 else row.amount
+    product = shelf()[row.product].name if row.product in shelf() else ""
+    of = product or row.strength
+    return f"{short(amount)} {row.amount_unit}" + (f" of {of}" if of else "")
+
+
+def amount_words(row: Treatment) -> str:
+    """Return the amount of a treatment with its repeats or parts and what it needs in all."""
+    text = f"{short(row.amount)} {row.amount_unit}"
+    if row.steps > 1:
+        text += f" in {row.steps} parts of {short(row.amount / row.steps)}, a day apart"
+    if row.repeats > 1:
+        whole = short(row.amount * row.repeats)
+        text += f", {row.repeats} times ({whole} {row.amount_unit} in all)"
+    return text
+
+
+def whom(row: Treatment) -> str:
+    """Return which fish or water a treatment is for."""
+    if row.handling is not None:
+        return read.one(Handling, row.handling).label
+    if row.group is not None:
+        return read.one(FishGroup, row.group).name
+    return read.one(System, row.system).name
+
+
+def _said(day: date, row: Treatment) -> str:
+    return dates.said(day, read.one(Visit, row.visit).day)
+
+
+def take_steps(
+    act: Act, visit_id: str, system_id: str, origins: tuple[str, ...] = ()
+) -> tuple[str, ...]:
+    """Take lines as they are offered: all, or those named. Return their ids."""
+    wanted = [o for o in offers(visit_id, system_id) if not origins or o.origin in origins]
+    with edit("owner's steps", who=act.by, at=act.at, visit=visit_id) as doing:
+        begin_stage(doing, visit_id, "Plan")
+        return tuple(_add(doing, visit_id, o.kind, o.words, o.day, o.origin) for o in wanted)
+
+
+def add_step(
+    act: Act, visit_id: str, kind: str, words: str, day: date | None = None, origin: str = ""
+) -> str:
+    """Add a line for the owner in one's own words; return its id.
+
+    Raises
+    ------
+    BadInput
+        Without words, or for a kind that is none of the four.
+    """
+    _check(kind, words)
+    with edit("owner's step", who=act.by, at=act.at, visit=visit_id) as doing:
+        begin_stage(doing, visit_id, "Plan")
+        return _add(doing, visit_id, kind, words.strip(), day, origin)
+
+
+def _add(
+    doing: OpenEdit, visit_id: str, kind: str, words: str, day: date | None, origin: str
+) -> str:
+    last = max((s.position for s in read.find(OwnerStep, visit=visit_id, struck=True)), default=0)
+    row = OwnerStep(
+        id=new_key(),
+        visit=visit_id,
+        position=last + 1,
+        kind=kind,
+        words=words,
+        day=day,
+        origin=origin,
+    )
+    doing.add(row)
+    return row.id
+
+
+def change_step(act: Act, step_id: str, *, kind: str, words: str, day: date | None) -> None:
+    """Change a line for the owner; the journal keeps what stood."""
+    _check(kind, words)
+    row = read.one(OwnerStep, step_id)
+    with edit("owner's step", who=act.by, at=act.at, visit=row.visit) as doing:
+        doing.change(OwnerStep, step_id, kind=kind, words=words.strip(), day=day)
+
+
+def strike_step(act: Act, step_id: str, why: str) -> None:
+    """Strike a line for the owner, with the reason."""
+    row = read.one(OwnerStep, step_id)
+    with edit("owner's step struck", who=act.by, at=act.at, visit=row.visit) as doing:
+        doing.strike(OwnerStep, step_id, why)
+
+
+def _check(kind: str, words: str) -> None:
+    if kind not in KINDS:
+        raise BadInput(f"{kind} is no kind of step.", "Use do, do not, watch or stop.")
+    if not words.strip():
+        raise BadInput("A step needs its words.", "Type what the owner is to do.")

@@ -1,0 +1,102 @@
+"""Dates as people type them."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from core.dates import said, understand
+from core.errors import BadInput
+
+TODAY = date(2026, 11, 25)
+READ = {
+    "today": date(2026, 11, 25),
+    "t": date(2026, 11, 25),
+    "yesterday": date(2026, 11, 24),
+    "y": date(2026, 11, 24),
+    "tomorrow": date(2026, 11, 26),
+    "12 oct": date(2026, 10, 12),
+    "12 OCT": date(2026, 10, 12),
+    " 12  october ": date(2026, 10, 12),
+    "12.10.": date(2026, 10, 12),
+    "12.10": date(2026, 10, 12),
+    "12. 10. 2025": date(2025, 10, 12),
+    "12 10 2025": date(2025, 10, 12),
+    "12 oct 2024": date(2024, 10, 12),
+    "2026-10-12": date(2026, 10, 12),
+    "2026-1-2": date(2026, 1, 2),
+    "-3": date(2026, 11, 22),
+    "+3": date(2026, 11, 28),
+    "-3d": date(2026, 11, 22),
+    "+2w": date(2026, 12, 9),
+    "-2 w": date(2026, 11, 11),
+    "3 jan": date(2027, 1, 3),
+    "1 sept": date(2026, 9, 1),
+}
+REFUSED = [
+    "",
+    "abc",
+    "30 feb",
+    "31 apr",
+    "0 oct",
+    "32 oct",
+    "12 foo",
+    "12 octopus",
+    "12 13",
+    "oct",
+    "12",
+    "12/10",
+    "10/12/2026",
+    "2026-13-01",
+    "2026-02-30",
+    "0000-01-01",
+    "2026-10",
+    "12 oct 26",
+    "٣ oct",
+    "1e5",
+    "+1e3",
+    "+99999",
+    "[b]today[/b]",
+    "\x1b[31mtoday",
+    "2026-10-12T08:00",
+    "9" * 10_000,
+    "today" * 2_000,
+]
+
+
+@pytest.mark.parametrize(("text", "wanted"), READ.items())
+def test_is_read(text: str, wanted: date) -> None:
+    assert understand(text, TODAY) == wanted
+
+
+@pytest.mark.parametrize("text", REFUSED, ids=lambda t: repr(t)[:14])
+def test_is_refused_with_a_sentence_and_an_example(text: str) -> None:
+    with pytest.raises(BadInput, match=r"not a date.*12 oct") as refused:
+        understand(text, TODAY)
+    assert len(str(refused.value)) < 160
+
+
+@given(st.dates(date(1900, 1, 1), date(2199, 12, 31)))
+def test_an_iso_date_comes_back(day: date) -> None:
+    assert understand(day.isoformat(), TODAY) == day
+
+
+@given(st.dates(date(1900, 1, 1), date(2199, 12, 31)))
+def test_a_shown_date_can_be_typed_again(day: date) -> None:
+    assert understand(said(day, TODAY), TODAY) == day
+
+
+@given(st.dates(date(1950, 1, 1), date(2150, 1, 1)), st.integers(-180, 180))
+def test_without_a_year_it_is_the_nearest(today: date, away: int) -> None:
+    day = today + timedelta(days=away)
+    if (day.month, day.day) != (2, 29):
+        assert understand(f"{day.day}.{day.month}.", today) == day
+
+
+@given(st.integers(0, 9999), st.sampled_from(["", "d", "w", "m"]), st.sampled_from("+-"))
+def test_a_shift_goes_the_way_of_its_sign(number: int, unit: str, sign: str) -> None:
+    got = understand(f"{sign}{number}{unit}", TODAY)
+    assert (got >= TODAY) if sign == "+" else (got <= TODAY)

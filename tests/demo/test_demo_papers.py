@@ -1,0 +1,114 @@
+"""All eight visits finished: signed, and their papers read back from the PDFs."""
+
+from __future__ import annotations
+
+import io
+
+import pypdf
+import pytest
+
+from core.practice import paperwork, sign
+from core.records import read
+from core.records.tables import Charge, Invoice, Visit
+from fixtures.demo.build import VISITS
+from tests.demo.conftest import D, Demo
+
+CLIENTS = {
+    "a1": "Larkspur Hotel",
+    "a2": "Odile Fennimar",
+    "a3": "Jory Brackwell",
+    "a4": "Casimir Dunnock",
+    "b1": "Ashgill Trout",
+    "b2": "Rosalind Vey",
+    "b3": "Okonjo-Marsh Dental Rooms",
+    "b4": "Corner Aquatics",
+}
+NET_TAX_GROSS = {
+    "a1": (30_700, 224, 30_924),
+    "a2": (30_900, 0, 30_900),
+    "a3": (44_400, 42, 44_442),
+    "a4": (50_200, 0, 50_200),
+    "b1": (65_000, 0, 65_000),
+    "b2": (23_600, 35, 23_635),
+    "b3": (43_200, 0, 43_200),
+    "b4": (37_900, 0, 37_900),
+}
+ON_SHEET = {
+    "a1": ("63 g", "117 g", "ammonia is under 0.25 mg/L N", "nitrite under 0.1 mg/L N"),
+    "a2": ("Do NOT raise the pH", "2.55, 2.17, 1.84, 1.57", "no salt"),
+    "a3": ("458.3 g", "6.78 g", "5.8 g", "Biscuit"),
+    "a4": ("no fish, water, net or plant leaves this site", "chilled, not frozen"),
+    "b1": ("1836 g", "7.95 kg", "16 Dec"),
+    "b2": ("11.27 g", "No copper"),
+    "b3": ("10.8 mL", "6 January 2027", "hospital tank"),
+    "b4": ("12.8 g", "Change 30 %", "Tanks 5 and 6", "nets of their own"),
+}
+ON_LABEL = {
+    "a3": ("praziquantel", "6.78 g", "PZ-2210", "every 8 days"),
+    "b3": ("copper sulfate", "32.4 mL", "CU-0098"),
+    "b4": ("levamisole", "12.8 g", "LV-1130", "every 18 days"),
+}
+EVERY = pytest.mark.parametrize("key", CLIENTS)
+
+
+def text_of(demo: Demo, key: str, paper: str) -> str:
+    """Return the text of a paper, every gap made one space."""
+    data = demo.house.issued[key][paper].file.read_bytes()
+    pages = (page.extract_text() for page in pypdf.PdfReader(io.BytesIO(data)).pages)
+    return " ".join(" ".join(pages).split())
+
+
+def test_the_eight_are_the_eight() -> None:
+    assert set(VISITS) == set(CLIENTS)
+
+
+@EVERY
+def test_signed_and_unchanged_since(demo: Demo, key: str) -> None:
+    visit = read.one(Visit, demo.visit(key))
+    assert visit.state == "signed"
+    assert sign.verify(visit.id)
+    assert not [m for m in sign.missing(visit.id) if m.blocks]
+
+
+@EVERY
+def test_invoice_read_back(demo: Demo, key: str) -> None:
+    [invoice] = read.find(Invoice, visit=demo.visit(key))
+    assert (invoice.net_minor, invoice.tax_minor, invoice.gross_minor) == NET_TAX_GROSS[key]
+    said = text_of(demo, key, "invoice")
+    assert CLIENTS[key] in said
+    assert "invented" in said
+    gross = NET_TAX_GROSS[key][2]
+    assert f"Total {gross // 100}.{gross % 100:02d} USD" in said
+    for charge in read.find(Charge, visit=demo.visit(key)):
+        assert charge.words in said
+
+
+@EVERY
+def test_care_sheet_read_back(demo: Demo, key: str) -> None:
+    said = text_of(demo, key, "care sheet")
+    for part in (CLIENTS[key], "555-0100", *ON_SHEET[key]):
+        assert part in said
+
+
+@EVERY
+def test_visit_record_read_back(demo: Demo, key: str) -> None:
+    said = text_of(demo, key, "record")
+    assert CLIENTS[key] in said
+    vet = "Marlo Tregg" if key.startswith("a") else "Ines Holloway-Brandt"
+    assert vet in said
+
+
+@pytest.mark.parametrize("key", ON_LABEL)
+def test_label_read_back(demo: Demo, key: str) -> None:
+    said = text_of(demo, key, "labels")
+    for part in (CLIENTS[key], *ON_LABEL[key]):
+        assert part in said
+
+
+def test_the_day_adds_up(demo: Demo) -> None:
+    del demo
+    day = paperwork.end_of_day(D)
+    assert day.charged_minor == 326_201
+    assert day.taken_minor == 105_459
+    assert day.owed_minor == 220_742
+    assert not [line for line in day.lines if line.kind == "unsigned"]

@@ -1,0 +1,166 @@
+"""The app at 80x24 and a person who has nothing but its keys; every key is written down."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pypdf
+from textual.pilot import Pilot
+from textual.widgets import OptionList, Static
+
+from tests.tui.form_app import presses
+from tests.tui.stage_app import painted
+from tui.app import FinroundsApp
+from tui.widgets.form import Form
+from tui.widgets.panel import Panel
+from tui.workup.screen import WorkupScreen
+from tui.workup.stage import Stage
+
+
+class Hands:
+    """Presses keys and looks at the screen; it never calls anything of the app."""
+
+    def __init__(self, app: FinroundsApp, pilot: Pilot[None]) -> None:
+        self.app = app
+        self.pilot = pilot
+        self.pressed: list[str] = []
+        """Every key by its name; a printable one as its character."""
+        self.cut: list[str] = []
+        """What did not fit on the screen, as it was seen."""
+
+    async def press(self, *parts: str) -> None:
+        """Press keys and texts without waiting between them, then wait until all is quiet."""
+        for event in presses(*parts):
+            self.pressed.append(event.character if event.is_printable else event.key)
+            self.app.post_message(event)
+        await self.settle()
+
+    async def settle(self) -> None:
+        await self.pilot.pause()
+        await self.app.workers.wait_for_complete()
+        await self.pilot.pause()
+
+    @property
+    def form(self) -> Form:
+        """The form in front."""
+        return self.app.screen.query_one("#form", Form)
+
+    @property
+    def workup(self) -> WorkupScreen:
+        return next(s for s in self.app.screen_stack if isinstance(s, WorkupScreen))
+
+    @property
+    def stage(self) -> str:
+        return self.workup.query_one(Stage).TITLE
+
+    def keys(self, start: str) -> list[str]:
+        """Return the rows whose key begins so."""
+        return [f.key for f in self.form.fields if f.key.startswith(start)]
+
+    async def go(self, start: str) -> str:
+        """Go with the arrows to the row whose key begins so; leave the one that is typed."""
+        if self.form.typing:
+            await self.press("escape")
+        wanted = next(n for n, f in enumerate(self.form.fields) if f.key.startswith(start))
+        step = wanted - self.form.index
+        if step:
+            await self.press(*(["down"] * step if step > 0 else ["up"] * -step))
+        assert self.form.field.key.startswith(start)
+        self.look()
+        return self.form.field.key
+
+    async def enter(self, start: str, text: str) -> None:
+        """Go to a row, open it, type an answer and accept it."""
+        await self.go(start)
+        await self.press("enter")
+        await self.press(text, "enter")
+        assert self.error == "", f"{start}: {self.error}"
+
+    async def letter(self, start: str, letter: str) -> None:
+        """Go to a row that one letter answers, open it and press the letter."""
+        await self.go(start)
+        await self.press("enter")
+        await self.press(letter)
+        assert self.error == "", f"{start}: {self.error}"
+
+    @property
+    def error(self) -> str:
+        """What stands under any row of the form in front as refused; "" when there is no form."""
+        forms = self.app.screen.query("#form").results(Form)
+        return "".join(row.state.error for form in forms for row in form.rows)
+
+    async def finish(self) -> None:
+        """Be done with a dialog: out of its row, and `f`."""
+        dialog = self.app.screen
+        if self.form.typing:
+            await self.press("escape")
+        self.look()
+        await self.press("f")
+        told = [n.message for n in self.app._notifications]
+        assert self.app.screen is not dialog, f"the dialog stays: {told[-1:]} {self.below}"
+
+    @property
+    def below(self) -> str:
+        """What stands under the form in front."""
+        found = self.app.screen.query("#below, #dialog-below").results(Static)
+        return "\n".join(str(part.render()) for part in found)
+
+    def row(self, start: str) -> str:
+        """Return what is painted in a row."""
+        at = next(n for n, f in enumerate(self.form.fields) if f.key.startswith(start))
+        return " ".join(painted(self.form.rows[at]).split())
+
+    @property
+    def told(self) -> list[str]:
+        """Return what was told beside the form so far."""
+        return [f"{n.title}: {n.message}" for n in self.app._notifications]
+
+    async def walk(self, stage: str) -> None:
+        """Go on to the next stage with the right arrow."""
+        await self.press("right")
+        assert self.stage == stage
+        self.look()
+
+    def look(self) -> None:
+        """Note what is cut: a row's answer, the heading, or what stands below."""
+        for form in self.app.screen.query("#form").results(Form):
+            for row in form.rows:
+                shown, width = row.state.shown, row.widths.value
+                if row.state.typing is None and len(shown.value) > width:
+                    detail = shown.detail or shown.note
+                    if shown.value not in detail:
+                        self.cut.append(f"{row.state.label}: {shown.value}")
+        for one in self.app.screen.query("#heading, #stages, #below, #dialog-below, #detail"):
+            lines = str(one.render()).count("\n") + 1 if isinstance(one, Static) else 0
+            if one.size.width and isinstance(one, Static):
+                widest = max(map(len, str(one.render()).split("\n")))
+                if one.id in ("heading", "stages") and widest > one.size.width:
+                    self.cut.append(f"{one.id}: {one.render()}")
+                if one.id in ("below", "dialog-below") and lines > one.size.height > 0:
+                    self.cut.append(f"{one.id} has {lines} lines, {one.size.height} shown")
+
+    async def paper(self, name: str) -> str:
+        """Issue a paper of the visit by keys; return the plain text that is shown."""
+        await self.press("g")
+        listed = self.app.screen.query_one(OptionList)
+        names = [str(o.prompt) for o in listed.options]
+        await self.press(*(["down"] * names.index(name)))
+        await self.press("enter")
+        panel = self.app.screen
+        assert isinstance(panel, Panel), self.told[-1:]
+        body = panel._body
+        await self.press("escape")
+        await self.press("escape")
+        return body
+
+
+def pdf_text(file: Path) -> str:
+    """Return the text of a PDF, every gap made one space."""
+    pages = (page.extract_text() for page in pypdf.PdfReader(io.BytesIO(file.read_bytes())).pages)
+    return flat(" ".join(pages))
+
+
+def flat(text: str) -> str:
+    """Return a text with every gap made one space."""
+    return " ".join(text.split())

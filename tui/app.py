@@ -1,0 +1,187 @@
+"""The app: its desks, its themes, and the one place where errors for people end."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from importlib import import_module
+from importlib.util import find_spec
+
+from textual import events, work
+from textual.app import App, SystemCommand
+from textual.command import Provider
+from textual.dom import DOMNode
+from textual.screen import Screen
+from textual.worker import WorkerFailed
+
+from core.errors import Refusal
+from core.practice.desk import Desk
+from core.practice.who import Practice, Worker
+from tui import banner
+from tui.base import RoundsApp
+from tui.keys import bind
+from tui.messages import OpenVisit
+from tui.themes import NIGHT, SUNLIGHT, THEMES
+from tui.widgets.form import Form
+
+DESKS = {
+    "day": ("tui.day.screen", "DayScreen"),
+    "bookings": ("tui.bookings.screen", "BookingsScreen"),
+    "paperwork": ("tui.paperwork.screen", "PaperworkScreen"),
+}
+"""Each desk's module and screen; a module is loaded when its desk is first opened."""
+LOADED_LATER = (
+    "core.papers.flow",
+    "tui.workup.screen",
+    *(module for module, _ in DESKS.values()),
+)
+"""What a worker loads after the first paint, so that the first key for it does not wait."""
+
+
+def _desk(name: str) -> Callable[[], Screen[object]]:
+    def made() -> Screen[object]:
+        module, kind = DESKS[name]
+        screen: Screen[object] = getattr(import_module(module), kind)()
+        return screen
+
+    return made
+
+
+def _visit_commands() -> type[Provider]:
+    from tui.palette import VisitCommands
+
+    return VisitCommands
+
+
+class FinroundsApp(RoundsApp):
+    """Finrounds on a terminal, with somebody at work."""
+
+    TITLE = "Finrounds"
+    MODES = {name: _desk(name) for name, (module, _) in DESKS.items() if find_spec(module)}
+    DEFAULT_MODE = "day"
+    COMMANDS = App.COMMANDS | {_visit_commands}
+    CSS = "FooterKey.-command-palette { display: none; }"
+    BINDINGS = [
+        bind("day", "desk('day')", show=False),
+        bind("bookings", "desk('bookings')", show=False),
+        bind("paperwork", "desk('paperwork')", show=False),
+        bind("find", "command_palette", show=False),
+        bind("help", "help"),
+        bind("quit", "leave"),
+    ]
+
+    def __init__(self, desk: Desk, practice: Practice, worker: Worker) -> None:
+        super().__init__()
+        self.desk = desk
+        self.practice = practice
+        self.worker = worker
+        for theme in THEMES:
+            self.register_theme(theme)
+        self.theme = SUNLIGHT.name
+
+    def on_mount(self) -> None:
+        self.screen_change_signal.subscribe(self, self._put_banner)
+        self.mode_change_signal.subscribe(self, lambda _: self._put_banner(self.screen))
+        self._put_banner(self.screen)
+
+    def on_ready(self) -> None:
+        self.warm()
+
+    @work(thread=True, group="warm")
+    def warm(self) -> None:
+        """Load what is heavy, after the first paint, on a thread of its own."""
+        from core import units
+
+        units.warm()
+        for module in LOADED_LATER:
+            if find_spec(module):
+                import_module(module)
+
+    def on_resize(self, event: events.Resize) -> None:
+        self._put_banner(self.screen)
+
+    def _put_banner(self, screen: Screen[object]) -> None:
+        self.call_later(banner.show, self, screen)
+
+    async def action_desk(self, name: str) -> None:
+        """Go to a desk; on the Day desk itself, back to the list."""
+        if name == self.current_mode:
+            while len(self.screen_stack) > 1:
+                await self.pop_screen()
+        else:
+            await self.switch_mode(name)
+
+    async def on_open_visit(self, message: OpenVisit) -> None:
+        """Open a visit behind the Day desk, in a stage or where it begins."""
+        from tui.workup.screen import WorkupScreen
+        from tui.workup.stages import BUILT
+
+        await self.switch_mode("day")
+        await self.action_desk("day")
+        stage = message.stage if message.stage in BUILT else ""
+        self.push_screen(WorkupScreen(message.visit, stage), lambda _: None)
+
+    def action_help(self) -> None:
+        from tui import help as keys
+        from tui.widgets.panel import Panel
+
+        title = f"Keys here. At work: {self.worker.name}"
+        self.push_screen(Panel(title, keys.text(self.screen.active_bindings.values())))
+
+    def action_wear(self, theme: str) -> None:
+        """Change the theme."""
+        self.theme = theme
+
+    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
+        """Return what the command palette offers beside the visits."""
+        for name in self.MODES:
+            words = f"Go to the {name} desk"
+            yield SystemCommand(name.title(), words, lambda n=name: self.action_desk(n))
+        for theme, words in ((SUNLIGHT, "Black on near-white"), (NIGHT, "Light on near-black")):
+            title = f"Theme: {theme.name}"
+            yield SystemCommand(title, words, lambda t=theme.name: self.action_wear(t))
+        yield SystemCommand("Keys", "The keys of this screen", self.action_help)
+        yield SystemCommand("Quit", "Finish what is being saved, and end", self.action_quit)
+
+    async def action_leave(self) -> None:
+        await self.action_quit()
+
+    async def action_quit(self) -> None:
+        """Finish what is queued for the disk, then end."""
+        await self.save(_nothing)
+        self.exit()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Only the desks that are there can be gone to; while typing letters are no commands."""
+        form = self.focused
+        if isinstance(form, Form) and form.typing:
+            return action not in ("desk", "help", "leave", "command_palette")
+        return parameters[0] in self.MODES if action == "desk" else True
+
+    async def run_action(
+        self,
+        action: str | tuple[str, str, tuple[object, ...]],
+        default_namespace: DOMNode | None = None,
+        namespaces: Mapping[str, DOMNode] | None = None,
+    ) -> bool:
+        """Run the action of a key; what is refused is told to the person."""
+        try:
+            return await super().run_action(action, default_namespace, namespaces)
+        except Refusal as error:
+            self.tell(error)
+            return True
+
+    def _handle_exception(self, error: Exception) -> None:
+        """Tell the person what a worker was refused; every other error ends the app.
+
+        A worker reports its failure here and to its own node only, so this is the one place
+        that all of them share.
+        """
+        cause = error.error if isinstance(error, WorkerFailed) else error
+        if isinstance(error, WorkerFailed) and isinstance(cause, Refusal):
+            self.tell(cause)
+        else:
+            super()._handle_exception(error)
+
+
+def _nothing() -> None:
+    """Write nothing: when this is done, everything queued before it is on the disk."""

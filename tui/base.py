@@ -1,0 +1,52 @@
+"""What every screen may ask of the app: the records, who is at work, and the practice."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable
+from datetime import date
+from typing import ParamSpec, TypeVar
+
+from textual.app import App
+
+from core import clock
+from core.errors import Refusal
+from core.practice.desk import Desk
+from core.practice.who import Practice, Worker
+
+P = ParamSpec("P")
+R = TypeVar("R")
+
+
+class RoundsApp(App[None]):
+    """The part of the app that screens rely on; `FinroundsApp` builds the desks on it."""
+
+    desk: Desk
+    worker: Worker
+    """Who is at work; chosen at each start."""
+    practice: Practice
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.drafts: dict[tuple[str, ...], dict[str, str]] = {}
+        """What was typed in a stage and not accepted when it was left: kept while we run."""
+
+    async def save(self, write: Callable[P, R], *args: P.args, **kwargs: P.kwargs) -> R:
+        """Queue a write and wait, without stopping the app, until it is on the disk.
+
+        What is queued is written even when whoever waits for it goes away.
+        """
+        return await asyncio.shield(asyncio.wrap_future(self.desk.save(write, *args, **kwargs)))
+
+    async def look(self, read: Callable[P, R], *args: P.args, **kwargs: P.kwargs) -> R:
+        """Read from the records on a thread of its own."""
+        return await asyncio.to_thread(lambda: self.desk.look(read, *args, **kwargs))
+
+    def today(self) -> date:
+        """Return the date on the practice's wall."""
+        return clock.today(self.practice.zone)
+
+    def tell(self, error: Refusal) -> None:
+        """Say to the person what was refused and what to do."""
+        sentence = f"{error.sentence} {error.todo}".strip()
+        self.notify(sentence, title=error.title, severity="error", timeout=10, markup=False)

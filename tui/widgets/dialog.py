@@ -1,0 +1,139 @@
+"""Dialogs: a form of its own for something new, and one line of words for a reason."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable, Sequence
+from pathlib import Path
+
+from textual import getters
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from core.errors import Refusal
+from tui.base import RoundsApp
+from tui.keys import bind
+from tui.widgets.field import Entry, Field
+from tui.widgets.foot import foot
+from tui.widgets.form import Form
+from tui.widgets.row import Shown, Widths
+
+Answers = dict[str, Entry]
+
+
+class FormDialog(ModalScreen[bool]):
+    """Asks for something new, row by row, and makes it at the end: `f` or Enter on the last row.
+
+    Parameters
+    ----------
+    title : str
+        What is being made.
+    fields : sequence of Field, or a callable of the answers so far
+        The rows; with a callable later rows may depend on earlier answers.
+    finish : callable
+        Makes it from the answers; awaited; may raise `Refusal`, which is shown and nothing
+        typed is lost.
+    preview : callable, optional
+        Lines under the form, worked out from the answers so far.
+    answers : dict, optional
+        What is filled in from the start.
+    """
+
+    app = getters.app(RoundsApp)
+    form = getters.query_one("#form", Form)
+    OPENS = True
+    """Whether the first row is opened at once; a dialog that comes filled in waits for `f`."""
+    # Absolute: a dialog made elsewhere would look for its style beside its own module.
+    CSS_PATH = Path(__file__).with_name("dialog.tcss")
+    BINDINGS = [
+        bind("finish", "finish", "Done"),
+        Binding("escape,backspace", "leave", "Leave", key_display="esc"),
+    ]
+
+    def __init__(
+        self,
+        title: str,
+        fields: Sequence[Field] | Callable[[Answers], Sequence[Field]],
+        finish: Callable[[Answers], Awaitable[None]],
+        preview: Callable[[Answers], str] | None = None,
+        answers: Answers | None = None,
+        widths: Widths = Widths(label=20, value=24),  # noqa: B008 (frozen)
+    ) -> None:
+        super().__init__()
+        self._title = title
+        self._fields = fields
+        self._finish = finish
+        self._preview = preview
+        self._widths = widths
+        self.answers: Answers = dict(answers or {})
+
+    def fields(self) -> Sequence[Field]:
+        """Return the rows that the answers so far ask for."""
+        return self._fields(self.answers) if callable(self._fields) else self._fields
+
+    def compose(self) -> ComposeResult:
+        with Vertical(id="dialog"):
+            yield Static(self._title, id="dialog-title", markup=False)
+            yield Form(self.fields(), self._shown, self._keep, widths=self._widths, id="form")
+            yield Static("", id="dialog-below", markup=False)
+        yield foot()
+
+    def on_mount(self) -> None:
+        self.form.focus()
+        if self.OPENS:
+            self.form.open_row()
+        self._paint_below()
+
+    def _shown(self, field: Field) -> Shown:
+        entry = self.answers.get(field.key)
+        # Nothing of it is in the records before the dialog is done.
+        return Shown(entry.text if entry else "", pending=True)
+
+    async def _keep(self, field: Field, entry: Entry) -> None:
+        self.answers[field.key] = entry
+        if callable(self._fields):
+            wanted = list(self.fields())
+            if [f.key for f in wanted] != [f.key for f in self.form.fields]:
+                await self.form.set_fields(wanted)
+        self._paint_below()
+
+    def _paint_below(self) -> None:
+        text = self._preview(self.answers) if self._preview else ""
+        self.query_one("#dialog-below", Static).update(text)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """While typing every letter belongs to the field."""
+        return not self.form.typing if self.is_mounted else True
+
+    async def action_finish(self) -> None:
+        missing = [f for f in self.fields() if f.required and f.key not in self.answers]
+        if missing:
+            self.app.notify(
+                "Still needed: " + ", ".join(f.label for f in missing),
+                title="Not yet",
+                severity="warning",
+                markup=False,
+            )
+            self.form.go([f.key for f in self.form.fields].index(missing[0].key))
+            return
+        try:
+            await self._finish(self.answers)
+        except Refusal as error:
+            self.app.tell(error)
+            return
+        self.dismiss(True)
+
+    def action_leave(self) -> None:
+        self.dismiss(False)
+
+
+def reason(title: str, finish: Callable[[str], Awaitable[None]], example: str = "") -> FormDialog:
+    """Return a dialog that asks for one line of words, a reason."""
+    field = Field("why", "Why", example=example, required=True)
+
+    async def done(answers: Answers) -> None:
+        await finish(answers["why"].words)
+
+    return FormDialog(title, [field], done, widths=Widths(label=6, value=56))

@@ -1,0 +1,243 @@
+"""Plan: what is given, dispensed, prescribed and advised; the owner's steps; the rechecks."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+from core import dates
+from core.practice import corrections, plan, plan_rechecks, plan_steps, treatments
+from core.practice.corrections import Correction
+from core.practice.keep import figures
+from core.practice.plan import ACTS, PlanView, TreatmentLine
+from core.practice.visits import Opened
+from core.records.tables import Figure, OwnerStep, Recheck, System
+from tui.keys import bind
+from tui.widgets.dialog import Answers, reason
+from tui.widgets.field import Entry, Field
+from tui.widgets.row import Shown, Widths
+from tui.workup import plan_dialogs
+from tui.workup.plan_order import OrderDialog
+from tui.workup.plan_words import recheck_words, step_word, treatment_note
+from tui.workup.stage import Stage
+
+
+class PlanStage(Stage):
+    """The plan of one water."""
+
+    TITLE = "Plan"
+    WIDTHS = Widths(label=44, value=18)
+    BINDINGS = [
+        bind("add", "add", "Add"),
+        bind("take_all", "take_all", "Take all offered"),
+        bind("strike", "strike", "Strike", show=False),
+    ]
+
+    def __init__(self, opened: Opened, system: System) -> None:
+        super().__init__(opened, system)
+        self.view: PlanView | None = None
+        self.kept: dict[str, Figure] = {}
+
+    async def load(self) -> None:
+        self.view = await self.app.look(plan.view, self.visit_id, self.system.id)
+        self.kept = {}
+        for line in self.view.treatments:
+            found = await self.app.look(figures, self.visit_id, line.treatment.id)
+            if "amount" in found:
+                self.kept[line.treatment.id] = found["amount"]
+
+    @property
+    def seen(self) -> PlanView:
+        """The view; there is one once the stage is shown."""
+        assert self.view is not None
+        return self.view
+
+    def fields(self) -> list[Field]:
+        return [*self._treatments(), *self._steps(), *self._rechecks()]
+
+    def _treatments(self) -> list[Field]:
+        found = []
+        for act in ACTS:
+            for n, line in enumerate(self.seen.of(act)):
+                section = "" if n else act.capitalize()
+                label = f"{line.name}, {line.treatment.route}"
+                found.append(Field(f"treatment {line.treatment.id}", label, "act", section=section))
+        return [
+            *found,
+            Field("order", "Order a treatment: enter", "act", section="To order"),
+            Field("correct", "Correct the water, as with salt: enter", "act"),
+        ]
+
+    def _steps(self) -> list[Field]:
+        rows = [Field(f"step {s.id}", s.words, "act") for s in self.seen.steps]
+        rows += [Field(f"offer {o.origin}", o.words, "act") for o in self.seen.step_offers]
+        rows.append(Field("line", "Another line for the owner: enter", "act"))
+        return _headed(rows, "For the owner")
+
+    def _rechecks(self) -> list[Field]:
+        rows = [Field(f"recheck {r.id}", r.reason, "act") for r in self.seen.rechecks]
+        rows += [Field(f"look {o.origin}", o.reason, "act") for o in self.seen.recheck_offers]
+        rows.append(Field("again", "Another recheck: enter", "act"))
+        return _headed(rows, "When we look again")
+
+    def shown(self, field: Field) -> Shown:
+        kind, _, key = field.key.partition(" ")
+        if (line := self._treatment(key)) is not None:
+            amount = f"{plan_steps.short(line.treatment.amount)} {line.treatment.amount_unit}"
+            return Shown(amount, note=treatment_note(line, self._day))
+        if (step := self._step(key)) is not None:
+            return Shown(step_word(step.kind, step.day, self._day), note=step.words)
+        if (recheck := self._recheck(key)) is not None:
+            target = dates.said(recheck.target, self._day)
+            return Shown(f"{target} {recheck.kind}", note=recheck_words(recheck, self._day))
+        if kind == "offer":
+            offer = next(o for o in self.seen.step_offers if o.origin == key)
+            word = step_word(offer.kind, offer.day, self._day)
+            return Shown(word, "offer", note=offer.words, pending=True)
+        if kind == "look":
+            look = next(o for o in self.seen.recheck_offers if o.origin == key)
+            said = dates.said(look.window.target, self._day)
+            note = f"{look.reason}. {look.note}"
+            return Shown(said, "offer", note=note, pending=True)
+        return Shown(note=field.hint)
+
+    @property
+    def _day(self) -> date:
+        return self.opened.visit.day
+
+    def _treatment(self, key: str) -> TreatmentLine | None:
+        return next((t for t in self.seen.treatments if t.treatment.id == key), None)
+
+    def _step(self, key: str) -> OwnerStep | None:
+        return next((s for s in self.seen.steps if s.id == key), None)
+
+    def _recheck(self, key: str) -> Recheck | None:
+        return next((r for r in self.seen.rechecks if r.id == key), None)
+
+    async def keep(self, field: Field, entry: Entry) -> None:
+        kind, _, key = field.key.partition(" ")
+        act, visit, system = self.act(), self.visit_id, self.system.id
+        if kind == "offer":
+            await self.app.save(plan_steps.take_steps, act, visit, system, (key,))
+            await self.changed()
+        elif kind == "look":
+            offer = next(o for o in self.seen.recheck_offers if o.origin == key)
+            await self.app.save(plan_rechecks.take_recheck, act, visit, system, offer)
+            await self.changed()
+        else:
+            self._open(kind, key)
+
+    def _open(self, kind: str, key: str) -> None:
+        """Open the dialog of a row."""
+        if kind in ("step", "line"):
+            self._ask_step(self._step(key))
+        elif kind in ("recheck", "again"):
+            self._ask_recheck(self._recheck(key))
+        elif kind == "correct":
+            self._ask_correction()
+        elif (line := self._treatment(key)) is not None:
+            self._ask_details(line)
+        else:
+            self.ask(OrderDialog(self.seen, self.app.today()))
+
+    def action_add(self) -> None:
+        """Add what the current row's part of the plan holds."""
+        kind = self.form.field.key.partition(" ")[0]
+        if kind in ("step", "offer", "line"):
+            self._open("line", "")
+        elif kind in ("recheck", "look", "again"):
+            self._open("again", "")
+        else:
+            self._open("order", "")
+
+    async def action_take_all(self) -> None:
+        await self.app.save(plan_steps.take_steps, self.act(), self.visit_id, self.system.id)
+        await self.changed()
+
+    def _ask_step(self, row: OwnerStep | None) -> None:
+        async def done(answers: Answers) -> None:
+            kind, words = answers["kind"].words, answers["words"].words
+            day = answers["day"].day if "day" in answers else None
+            if row is None:
+                await self.app.save(
+                    plan_steps.add_step, self.act(), self.visit_id, kind, words, day
+                )
+            else:
+                await self.app.save(
+                    plan_steps.change_step, self.act(), row.id, kind=kind, words=words, day=day
+                )
+
+        self.ask(plan_dialogs.step_dialog(done, row, self.app.today()))
+
+    def _ask_recheck(self, row: Recheck | None) -> None:
+        async def done(answers: Answers) -> None:
+            said: dict[str, Any] = {
+                "reason": answers["reason"].words,
+                "kind": answers["kind"].words,
+                "window": plan_dialogs.window_of(answers),
+            }
+            if row is None:
+                await self.app.save(
+                    plan_rechecks.plan_recheck, self.act(), self.visit_id, self.system.id, **said
+                )
+            else:
+                await self.app.save(plan_rechecks.change_recheck, self.act(), row.id, **said)
+
+        self.ask(plan_dialogs.recheck_dialog(done, row, self.app.today()))
+
+    def _ask_correction(self) -> None:
+        async def made(wanted: Correction) -> None:
+            await self.app.save(corrections.correct_water, self.act(), self.visit_id, wanted)
+
+        self.ask(plan_dialogs.CorrectDialog(self.visit_id, self.system.id, made))
+
+    def _ask_details(self, line: TreatmentLine) -> None:
+        async def done(answers: Answers) -> None:
+            columns = plan_dialogs.details_of(answers)
+            await self.app.save(treatments.set_details, self.act(), line.treatment.id, **columns)
+
+        self.ask(plan_dialogs.details_dialog(done, line.treatment, self.app.today()))
+
+    def action_strike(self) -> None:
+        key = self.form.field.key.partition(" ")[2]
+        strikes = {
+            **{t.treatment.id: treatments.strike_treatment for t in self.seen.treatments},
+            **{s.id: plan_steps.strike_step for s in self.seen.steps},
+            **{r.id: plan_rechecks.strike_recheck for r in self.seen.rechecks},
+        }
+        strike = strikes.get(key)
+        if strike is None:
+            return
+
+        async def done(why: str) -> None:
+            await self.app.save(strike, self.act(), key, why)
+
+        self.ask(reason(f"Strike {self.form.field.label}", done, "the owner will not"))
+
+    def below(self) -> str:
+        seen = self.seen
+        found = [f"MOVEMENT STOP. {s}" for s in seen.movement]
+        if seen.withdrawal is not None:
+            found.append(f"Food fish, what ends last: {seen.withdrawal.sentence}")
+        found += [f"Food fish: {s}" for s in seen.unknown_withdrawals]
+        if seen.steps and not seen.has_stop_rule:
+            found.append("The owner has no stop rule yet.")
+        waiting = len(seen.step_offers)
+        found.append(f"{waiting} lines offered for the owner: v takes all." if waiting else "")
+        return "\n".join(filter(None, found))
+
+    def working_text(self) -> str:
+        kind, _, key = self.form.field.key.partition(" ")
+        line = self._treatment(key)
+        if line is not None:
+            kept = self.kept.get(key)
+            return "\n".join((treatment_note(line, self._day), "", kept.working if kept else ""))
+        if kind == "look":
+            look = next(o for o in self.seen.recheck_offers if o.origin == key)
+            return f"{look.reason}. {look.note}\nsource: {plan_rechecks.cited(look)}"
+        return ""
+
+
+def _headed(rows: list[Field], section: str) -> list[Field]:
+    return [replace(rows[0], section=section), *rows[1:]]

@@ -1,0 +1,168 @@
+"""The smaller dialogs of the plan: correct the water, a line for the owner, a recheck, details."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+from datetime import date
+
+from core import dates
+from core.errors import BadInput
+from core.practice import corrections, plan_steps
+from core.practice.corrections import Correction
+from core.practice.plan import ACTS
+from core.records.tables import OwnerStep, Recheck, Treatment
+from core.scheduling.rechecks import Window
+from tui.widgets.dialog import Answers, FormDialog
+from tui.widgets.field import Choice, Entry, Field
+from tui.widgets.row import Widths
+
+WIDTHS = Widths(label=20, value=32)
+Made = Callable[[Answers], Awaitable[None]]
+WHAT = (
+    Choice("n", "nitrite", "salt for nitrite"),
+    Choice("s", "salt", "salt, by rise"),
+    Choice("b", "alkalinity", "bicarbonate"),
+    Choice("c", "chlorine", "bind chlorine"),
+)
+ACT_CHOICES = tuple(Choice(act[0], act, act) for act in ACTS)
+KINDS = (
+    Choice("d", "do", "do"),
+    Choice("n", "do not", "do not"),
+    Choice("w", "watch", "watch"),
+    Choice("s", "stop", "stop and ring"),
+)
+WAYS = (Choice("v", "visit", "visit"), Choice("p", "phone", "phone"))
+
+
+class CorrectDialog(FormDialog):
+    """Asks how the water is corrected and shows the grams after each answer."""
+
+    def __init__(self, visit: str, system: str, made: Callable[[Correction], Awaitable[None]]):
+        async def done(answers: Answers) -> None:
+            await made(correction_of(answers, system))
+
+        super().__init__(
+            "Correct the water", correct_fields, done, lambda _: self._text, widths=WIDTHS
+        )
+        self._visit, self._system, self._text = visit, system, ""
+
+    async def _keep(self, field: Field, entry: Entry) -> None:
+        self.answers[field.key] = entry
+        if "what" in self.answers:
+            try:
+                found = await self.app.look(
+                    corrections.work_out, self._visit, correction_of(self.answers, self._system)
+                )
+            except BadInput as error:
+                self._text = f"{error.sentence} {error.todo}".strip()
+            else:
+                asks = (f"Needs a reason: {s}" for s in found.reasons)
+                self._text = "\n".join((found.sentence, *asks))
+        await super()._keep(field, entry)
+
+
+def correct_fields(answers: Answers) -> list[Field]:
+    """Return the rows of a correction; how far is asked only where it is a choice."""
+    found = [Field("what", "With what", "choice", choices=WHAT, required=True)]
+    what = _words(answers, "what")
+    if what == "salt":
+        hint = "g/L"
+        found.append(
+            Field("rise", "Rise, g/L", "quantity", low=0.01, high=40, example="1", hint=hint)
+        )
+    elif what == "alkalinity":
+        found.append(Field("kh", "Alkalinity to reach", "quantity", "alkalinity", low=1, high=500))
+    return [
+        *found,
+        Field("parts", "Parts, a day apart", "count", low=1, high=30, hint="fewest"),
+        Field("act", "What is done", "choice", choices=ACT_CHOICES, required=True),
+        Field("directions", "Directions", example="dissolved, round the edge"),
+        Field("reason", "Reason to go past", hint="if asked"),
+    ]
+
+
+def correction_of(answers: Answers, system: str) -> Correction:
+    """Return the answers as a correction."""
+    aim = answers.get("rise") or answers.get("kh")
+    parts = answers.get("parts")
+    return Correction(
+        act=_words(answers, "act") or "advised",
+        system=system,
+        what=_words(answers, "what"),
+        aim=aim.number if aim else None,
+        parts=int(parts.number) if parts else None,
+        directions=_words(answers, "directions"),
+        reason=_words(answers, "reason"),
+    )
+
+
+def step_dialog(made: Made, row: OwnerStep | None, today: date) -> FormDialog:
+    """Return the dialog of a line for the owner, new or changed."""
+    fields = [
+        Field("kind", "Kind", "choice", choices=KINDS, required=True),
+        Field("words", "Words", required=True, example="net off dead fish, keep them cold"),
+        Field("day", "Day", "date"),
+    ]
+    answers: Answers = {}
+    if row is not None:
+        kind = next(c for c in KINDS if c.value == row.kind)
+        answers = {"kind": Entry(kind.label, kind.value), "words": Entry(row.words, row.words)}
+        answers |= _dated("day", row.day, today)
+    return FormDialog("A line for the owner", fields, made, answers=answers, widths=WIDTHS)
+
+
+def recheck_dialog(made: Made, row: Recheck | None, today: date) -> FormDialog:
+    """Return the dialog of a recheck, new or changed."""
+    fields = [
+        Field("reason", "Reason", required=True, example="gill snip again"),
+        Field("kind", "Visit or phone", "choice", choices=WAYS, required=True),
+        Field("target", "Best on", "date", required=True, example="+8"),
+        Field("earliest", "Not before", "date", hint="same day"),
+        Field("latest", "Not after", "date", hint="same day"),
+    ]
+    answers: Answers = {}
+    if row is not None:
+        way = next(c for c in WAYS if c.value == row.kind)
+        answers = {"reason": Entry(row.reason, row.reason), "kind": Entry(way.label, way.value)}
+        answers |= _dated("target", row.target, today) | _dated("earliest", row.earliest, today)
+        answers |= _dated("latest", row.latest, today)
+    return FormDialog("A recheck", fields, made, answers=answers, widths=WIDTHS)
+
+
+def window_of(answers: Answers) -> Window:
+    """Return the dates of a recheck; both ends are the best day unless they are said."""
+    target = answers["target"].day
+    early, late = answers.get("earliest"), answers.get("latest")
+    return Window(early.day if early else target, target, late.day if late else target)
+
+
+def details_dialog(made: Made, row: Treatment, today: date) -> FormDialog:
+    """Return the dialog of lot, expiry, place and directions; the amount is ordered anew."""
+    fields = [
+        Field("lot", "Lot", example="A123"),
+        Field("expires", "Expires", "date"),
+        Field("place", "Place of injection", example="left epaxial"),
+        Field("directions", "Directions", example="siphon the floor after 24 h"),
+    ]
+    held = {"lot": row.lot, "place": row.place, "directions": row.directions}
+    answers = {k: Entry(v, v) for k, v in held.items() if v} | _dated("expires", row.expires, today)
+    title = f"Details: {plan_steps.amount_words(row)}"
+    return FormDialog(title, fields, made, answers=answers, widths=WIDTHS)
+
+
+def details_of(answers: Answers) -> dict[str, object]:
+    """Return the answers as columns of a treatment."""
+    return {
+        "lot": _words(answers, "lot"),
+        "expires": answers["expires"].day if "expires" in answers else None,
+        "place": _words(answers, "place"),
+        "directions": _words(answers, "directions"),
+    }
+
+
+def _words(answers: Answers, key: str) -> str:
+    return answers[key].words if key in answers else ""
+
+
+def _dated(key: str, day: date | None, today: date) -> Answers:
+    return {} if day is None else {key: Entry(dates.said(day, today), day)}

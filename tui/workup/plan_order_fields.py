@@ -1,0 +1,120 @@
+"""What an order of a treatment asks, which depends on the medicine and on the water."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from core.practice import medicines, treatment_words
+from core.practice.plan import ACTS, PlanView, Target
+from core.records.tables import System
+from tui.widgets.dialog import Answers
+from tui.widgets.field import Choice, Entry, Field
+
+ACT_CHOICES = tuple(Choice(act[0], act, act) for act in ACTS)
+NONE = Choice("", "none", "none: active substance only")
+OTHER = Choice("", "other", "another, by its strength")
+FLOWS = (Choice("r", "running", "running"), Choice("s", "standing", "standing"))
+
+
+def target_of(answers: Answers, view: PlanView) -> Target:
+    """Return who the order is for."""
+    key = answers["whom"].words if "whom" in answers else ""
+    return next((t for t in view.targets if t.key == key), view.targets[0])
+
+
+def usual_answers(key: str, system: System) -> Answers:
+    """Return what the row of a medicine fills in: dose, product, repeats, interval, flow."""
+    usual = treatment_words.usual(key)
+    found = {
+        "route": _text(usual.ask.route),
+        "repeats": Entry(str(usual.repeats), usual.repeats),
+    }
+    if usual.ask.dose:
+        found["dose"] = _text(usual.ask.dose)
+    if usual.interval_days:
+        days = int(usual.interval_days)
+        found["interval"] = Entry(str(days), days)
+    mine = [p for p in medicines.shelf().values() if p.agent == medicines.medicine(key).name]
+    product = Choice("", mine[0].key, mine[0].name) if mine else NONE
+    found["product"] = Entry(product.label, product.value)
+    if system.flow == "flowing" and medicines.medicine(key).in_water:
+        flow = f"{system.flow_l_s:g} L/s" if system.flow_l_s else ""
+        found |= {"how": _text("running"), "minutes": _text("60 min")}
+        found |= {"flow": _text(flow)} if flow else {}
+    return found
+
+
+def _text(words: str) -> Entry:
+    return Entry(words, words)
+
+
+def order_fields(answers: Answers, view: PlanView) -> Sequence[Field]:
+    """Return the rows that the answers so far ask for."""
+    listed = tuple(
+        Choice("", key, medicines.label(row)) for key, row in medicines.catalogue().items()
+    )
+    whom = tuple(Choice("", t.key, t.label) for t in view.targets)
+    found = [
+        Field("medicine", "Medicine", "pick", choices=listed, required=True),
+        Field("whom", "For", "pick", choices=whom, required=True),
+        Field("act", "What is done", "choice", choices=ACT_CHOICES, required=True),
+    ]
+    if "medicine" not in answers:
+        return found
+    row = medicines.medicine(answers["medicine"].words)
+    system = target_of(answers, view).system
+    where = next(s for s in view.opened.systems if s.id == system)
+    return [*found, *_dose_fields(row.key, answers, where), *_course_fields(row.key, where)]
+
+
+def _dose_fields(key: str, answers: Answers, where: System) -> list[Field]:
+    row = medicines.medicine(key)
+    found = [
+        Field("dose", "Dose, with unit", required=True, example=f"{row.dose_high:g} {row.unit}")
+    ]
+    if len(row.routes) > 1:
+        routes = tuple(Choice("", r, r) for r in row.routes)
+        found.append(Field("route", "Route", "pick", choices=routes, required=True))
+    mine = [p for p in medicines.shelf().values() if p.agent == row.name]
+    products = (*(Choice("", p.key, f"{p.name}, {p.strength}") for p in mine), OTHER, NONE)
+    found.append(Field("product", "Product", "pick", choices=products))
+    if "product" in answers and answers["product"].words == OTHER.value:
+        found.append(Field("strength", "Its strength", example="100 mg/mL, 10 % w/w"))
+    if row.in_water:
+        hint = "on record" if where.volume_l else "not known"
+        found.append(Field("volume", "Water, with unit", example="640 L", hint=hint))
+        if where.flow == "flowing":
+            found.append(Field("how", "Water meanwhile", "choice", choices=FLOWS))
+            found.append(Field("flow", "Flow, with unit", example="18 L/s"))
+            found.append(Field("minutes", "How long", example="60 min"))
+        found.append(Field("steps", "Parts, a day apart", "count", low=1, high=30))
+    else:
+        hint = "as weighed"
+        found.append(Field("weight", "Weight, with unit", example="238 g", hint=hint))
+    if "feed" in row.unit or "medicated feed" in row.routes:
+        found.append(Field("ration", "Fed a day", example="1 %", hint="of weight"))
+    return found
+
+
+def _course_fields(key: str, where: System) -> list[Field]:
+    row = medicines.medicine(key)
+    found = [
+        Field("repeats", "Times in all", "count", low=1, high=60),
+        Field("interval", "Days between", "count", low=1, high=365),
+        Field("starts", "First on", "date", hint="visit day"),
+    ]
+    if row.switch_off or row.extra_air:
+        found.append(
+            Field("hours", "On again after, h", "count", low=1, high=2000, hint="UV, carbon")
+        )
+    if where.food_fish:
+        found.append(Field("withdrawal", "Withdrawal set, d", "count", low=0, high=1000))
+    if any(r.startswith("injection") for r in row.routes):
+        found.append(Field("place", "Place of injection", example="left epaxial"))
+    return [
+        *found,
+        Field("lot", "Lot", example="A123"),
+        Field("expires", "Expires", "date"),
+        Field("directions", "Directions", example="siphon the floor after 24 h"),
+        Field("reason", "Reason to go past", hint="if asked"),
+    ]

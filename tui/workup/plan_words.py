@@ -1,0 +1,41 @@
+"""Lines of the plan in words."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from core import dates
+from core.practice import plan_steps
+from core.practice.plan import TreatmentLine
+from core.records.tables import Recheck
+
+
+def treatment_note(line: TreatmentLine, day: date) -> str:
+    """Return everything of a treatment that its row has no room for."""
+    row = line.treatment
+    on = ", ".join(dates.said(d, day) for d in line.days)
+    parts = (
+        plan_steps.amount_words(row),
+        f"of {row.strength}" if row.strength else "",
+        f"dose {plan_steps.short(row.dose)} {row.dose_unit}",
+        f"for {line.whom}",
+        f"on {on}",
+        f"lot {row.lot}" if row.lot else "no lot yet",
+        row.place,
+        row.directions,
+        row.withdrawal,
+        f"reason: {row.override}" if row.override else "",
+    )
+    return "; ".join(p for p in parts if p)
+
+
+def step_word(kind: str, day: date | None, today: date) -> str:
+    """Return kind and day of a line for the owner."""
+    return kind if day is None else f"{kind}, {dates.said(day, today)}"
+
+
+def recheck_words(row: Recheck, day: date) -> str:
+    """Return a recheck with its window."""
+    early, late = dates.said(row.earliest, day), dates.said(row.latest, day)
+    booked = "; booked" if row.booked else ""
+    return f"{row.reason}; {row.kind}, between {early} and {late}{booked}"

@@ -94,3 +94,17 @@ def said(day: date, today: date) -> str:
     """Return a date as it is shown: ``25 Nov``, with the year when it is not this one."""
     text = f"{day.day} {_MONTHS[day.month - 1][:3].title()}"
     return text if day.year == today.year else f"{text} {day.year}"
+
+
+def span(first: date, last: date, today: date) -> str:
+    """Return two dates as they are shown: ``9 to 12 Dec``, ``30 Nov to 2 Dec``, ``9 Dec``.
+
+    Examples
+    --------
+    >>> span(date(2026, 12, 9), date(2026, 12, 12), date(2026, 11, 25))
+    '9 to 12 Dec'
+    """
+    if first == last:
+        return said(first, today)
+    month = (first.year, first.month) == (last.year, last.month)
+    return f"{first.day if month else said(first, today)} to {said(last, today)}"

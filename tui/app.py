@@ -21,7 +21,6 @@ from tui.base import RoundsApp
 from tui.keys import bind
 from tui.messages import OpenVisit
 from tui.themes import NIGHT, SUNLIGHT, THEMES
-from tui.widgets.form import Form
 
 DESKS = {
     "day": ("tui.day.screen", "DayScreen"),
@@ -35,6 +34,7 @@ LOADED_LATER = (
     *(module for module, _ in DESKS.values()),
 )
 """What a worker loads after the first paint, so that the first key for it does not wait."""
+WARM_AFTER_S = 0.5
 
 
 def _desk(name: str) -> Callable[[], Screen[object]]:
@@ -84,7 +84,8 @@ class FinroundsApp(RoundsApp):
         self._put_banner(self.screen)
 
     def on_ready(self) -> None:
-        self.warm()
+        # Not at once: the thread would compete with the first paint for the interpreter.
+        self.set_timer(WARM_AFTER_S, self.warm)
 
     @work(thread=True, group="warm")
     def warm(self) -> None:
@@ -152,8 +153,7 @@ class FinroundsApp(RoundsApp):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Only the desks that are there can be gone to; while typing letters are no commands."""
-        form = self.focused
-        if isinstance(form, Form) and form.typing:
+        if getattr(self.focused, "typing", False):
             return action not in ("desk", "help", "leave", "command_palette")
         return parameters[0] in self.MODES if action == "desk" else True
 

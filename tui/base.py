@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable
 from datetime import date
-from typing import ParamSpec, TypeVar
+from typing import Any, ParamSpec, TypeVar
 
 from textual.app import App
 
@@ -30,6 +30,8 @@ class RoundsApp(App[None]):
         super().__init__()
         self.drafts: dict[tuple[str, ...], dict[str, str]] = {}
         """What was typed in a stage and not accepted when it was left: kept while we run."""
+        self.half_made: dict[tuple[str, ...], dict[str, Any]] = {}
+        """Answers of a dialog that was left, for when the same is asked of the same visit."""
 
     async def save(self, write: Callable[P, R], *args: P.args, **kwargs: P.kwargs) -> R:
         """Queue a write and wait, without stopping the app, until it is on the disk.

@@ -80,10 +80,11 @@ class Totals:
 
 @dataclass(frozen=True)
 class Notice:
-    """A box that must be seen: a title and lines of text."""
+    """A box that must be seen: a title and lines of text; `large` for a title read from afar."""
 
     title: str
     lines: tuple[str, ...] = ()
+    large: bool = False
 
 
 @dataclass(frozen=True)
@@ -191,10 +192,11 @@ def _lines(block: Block) -> Iterator[str]:
             for part in (*left, *right):
                 yield from _lines(part)
         case Table():
-            yield from (_labelled(block.heads, row) for row in block.rows)
+            # A row left empty is there to be written in by hand.
+            yield from (_labelled(block.heads, row) for row in block.rows if any(row))
         case Totals(rows):
             yield from (f"{label}: {value}" for label, value, _ in rows)
-        case Notice(title, lines):
+        case Notice(title, lines, _):
             yield from ("", f"! {title}", *lines)
         case Bullets(items):
             yield from (f"- {item}" for item in items)

@@ -1,9 +1,12 @@
-"""The owner's care sheet: what was decided, in plain words and in the owner's own measures."""
+"""The owner's care sheet: what was decided, in plain words and in the owner's own measures.
+
+Its first page is today: what was found, what to do, what not to do, when to ring and where.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from core.errors import Refusal
 from core.papers.blocks import (
@@ -15,6 +18,7 @@ from core.papers.blocks import (
     Notice,
     Paragraph,
     Sheet,
+    Table,
     Tick,
     Ticks,
     twin,
@@ -22,7 +26,11 @@ from core.papers.blocks import (
 from core.papers.blocks import pdf as draw
 from core.papers.parts import PaperSize, Party, Practice, day
 
+TITLE = "What to do for your fish"
 TEXT_SIZE = 10.5
+WEEK = timedelta(days=7)
+LINES_TO_WRITE = 5
+"""Empty lines of the owner's own table."""
 
 
 @dataclass(frozen=True)
@@ -45,6 +53,25 @@ class Step:
 
 
 @dataclass(frozen=True)
+class Readings:
+    """The table for the owner's own readings.
+
+    Parameters
+    ----------
+    heads : tuple of str
+        What is read, or counted.
+    ours : tuple of str
+        What the practice read at the visit, in the unit to write in; "" where nothing was read.
+    water : str
+        Which water, where there are several.
+    """
+
+    heads: tuple[str, ...]
+    ours: tuple[str, ...]
+    water: str = ""
+
+
+@dataclass(frozen=True)
 class CareSheet:
     """What goes home with the owner.
 
@@ -57,25 +84,39 @@ class CareSheet:
     practice, client : Practice, Party
         From whom and for whom.
     issued : datetime
-        Aware, in the practice's zone; its date is the day meant by *today*.
+        Aware, in the practice's zone.
+    visited : date
+        Day of the visit: *today* on the sheet.
     system, fish : str
         Which water and which fish.
-    found : str
-        What was found, in one sentence.
-    today : tuple of str
-        To do today.
+    found : tuple of str
+        What was found, in whole sentences.
+    today : tuple of Step
+        To do on the day of the visit.
     steps : tuple of Step
         To do later, and when the practice comes or rings.
+    before_rise : tuple of str
+        What must hold before each rise of the food, where several steps have it in common.
     avoid, watch : tuple of str
         What not to do; what to look at.
+    movement : tuple of str
+        That nothing leaves the site; empty for most.
     stop_rules, emergency_signs : tuple of str
         When to stop and ring; when to ring at once.
+    forgotten, dead : tuple of str
+        What to do about a forgotten dose; about a dead fish.
     phone, after_hours : str
         Where to ring, and at night.
     cautions : tuple of str
         For people: germs that pass from fish to man, formalin, anaesthetics, gloves.
     withdrawal : tuple of (str, date)
         Food fish: which fish, and the first day they may be eaten.
+    withheld : tuple of str
+        What else is to be said of fish that may be eaten, for example that no date is known.
+    readings : Readings or None
+        The table for the owner's own readings.
+    closing : str
+        Where the sheet defers to: law, label, veterinarian.
     veterinarian : str
         Who decided.
     superseded_by : str
@@ -87,18 +128,26 @@ class CareSheet:
     practice: Practice
     client: Party
     issued: datetime
+    visited: date
     system: str
     fish: str
-    found: str
+    found: tuple[str, ...]
     phone: str
     stop_rules: tuple[str, ...]
     emergency_signs: tuple[str, ...]
-    today: tuple[str, ...] = ()
+    today: tuple[Step, ...] = ()
     steps: tuple[Step, ...] = ()
+    before_rise: tuple[str, ...] = ()
     avoid: tuple[str, ...] = ()
     watch: tuple[str, ...] = ()
+    movement: tuple[str, ...] = ()
+    forgotten: tuple[str, ...] = ()
+    dead: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     withdrawal: tuple[tuple[str, date], ...] = ()
+    withheld: tuple[str, ...] = ()
+    readings: Readings | None = None
+    closing: str = ""
     after_hours: str = ""
     veterinarian: str = ""
     superseded_by: str = ""
@@ -110,7 +159,7 @@ def missing(care: CareSheet) -> tuple[str, ...]:
         "its number": care.number,
         "the client": care.client.name,
         "the system": care.system,
-        "what was found": care.found,
+        "what was found": _filled(care.found),
         "a stop rule": _filled(care.stop_rules),
         "an emergency sign": _filled(care.emergency_signs),
         "a phone number": care.phone,
@@ -144,54 +193,66 @@ def sheet(care: CareSheet) -> Sheet:
     mark = f"OUT OF DATE: replaced by care sheet {care.superseded_by}" if care.superseded_by else ""
     return Sheet(
         practice=care.practice,
-        title=f"Care sheet {care.number}, version {care.version}",
-        subject=f"{care.client.name}, {care.system}",
+        title=TITLE,
+        subject=f"{care.client.name}, {care.system}, care sheet {care.number}",
         issued=care.issued,
-        blocks=tuple(_blocks(care)),
+        blocks=(*_first_page(care), *_later(care)),
         mark=mark,
         text_size=TEXT_SIZE,
     )
 
 
-def _blocks(care: CareSheet) -> list[Block]:
+def _first_page(care: CareSheet) -> list[Block]:
     return [
         _facts(care),
-        Paragraph(care.found, strong=True),
-        *_section("Do today", _tick_list(care.today, _on_day(care, today=True))),
-        *_section("Day by day", Ticks(_by_day(care))),
+        *(Paragraph(sentence, strong=True) for sentence in _filled(care.found)),
+        *_notice("Nothing leaves this site", care.movement),
+        Heading(_today(care)),
+        Ticks((("", _ticks(care.today)),) if care.today else ()),
         *_bullets("Do not", care.avoid),
-        *_bullets("Watch", care.watch),
         *_bullets("Stop and ring us when", care.stop_rules),
-        Notice(f"Ring at once: {_phones(care)}", _filled(care.emergency_signs)),
-        *_cautions(care),
+        Notice(f"Ring {_phones(care)}", (_at_once(care),), large=True),
+        *_food(care),
+    ]
+
+
+def _later(care: CareSheet) -> list[Block]:
+    week = tuple(step for step in care.steps if step.on <= care.visited + WEEK)
+    return [
+        *_days("This week", week),
+        *_days("Later", tuple(step for step in care.steps if step not in week)),
+        *_bullets("Before each rise", care.before_rise),
+        *_always(care),
+        *_own_readings(care),
+        *((Paragraph(care.closing, small=True),) if care.closing else ()),
     ]
 
 
 def _facts(care: CareSheet) -> Beside:
-    whose = (("For", care.client.name), ("System", care.system), ("Fish", care.fish))
-    when = (("Today is", day(care.issued)), ("Veterinarian", care.veterinarian))
-    return Beside((KeyValues(whose),), (KeyValues(when),))
+    whose = (("For", care.client.name), ("Water", care.system), ("Fish", care.fish))
+    by = (
+        ("Veterinarian", care.veterinarian),
+        ("Care sheet", f"{care.number}, version {care.version}"),
+    )
+    return Beside((KeyValues(whose),), (KeyValues(by),))
 
 
-def _on_day(care: CareSheet, today: bool) -> tuple[Step, ...]:
-    return tuple(step for step in care.steps if (step.on == care.issued.date()) == today)
+def _today(care: CareSheet) -> str:
+    same = care.issued.date() == care.visited
+    return f"{'Do today' if same else 'Do on the day of our visit'}, {day(care.visited)}"
 
 
-def _tick_list(today: tuple[str, ...], steps: tuple[Step, ...]) -> Ticks:
-    ticks = (*map(Tick, _filled(today)), *(Tick(step.do, not step.by_practice) for step in steps))
-    return Ticks((("", ticks),) if ticks else ())
+def _ticks(steps: tuple[Step, ...]) -> tuple[Tick, ...]:
+    return tuple(Tick(step.do, not step.by_practice) for step in steps)
 
 
-def _by_day(care: CareSheet) -> tuple[tuple[str, tuple[Tick, ...]], ...]:
-    """Group later steps, so that each date stands once and in order."""
+def _days(name: str, steps: tuple[Step, ...]) -> tuple[Block, ...]:
+    """Group steps by day, so that each date stands once and in order."""
     days: dict[date, list[Tick]] = {}
-    for step in sorted(_on_day(care, today=False), key=lambda step: step.on):
+    for step in sorted(steps, key=lambda step: step.on):
         days.setdefault(step.on, []).append(Tick(step.do, not step.by_practice))
-    return tuple((day(on), tuple(ticks)) for on, ticks in days.items())
-
-
-def _section(name: str, ticks: Ticks) -> tuple[Block, ...]:
-    return (Heading(name), ticks) if ticks.rows else ()
+    rows = tuple((day(on), tuple(ticks)) for on, ticks in days.items())
+    return (Heading(name), Ticks(rows)) if rows else ()
 
 
 def _bullets(name: str, items: tuple[str, ...]) -> tuple[Block, ...]:
@@ -199,17 +260,46 @@ def _bullets(name: str, items: tuple[str, ...]) -> tuple[Block, ...]:
     return (Heading(name), Bullets(filled)) if filled else ()
 
 
+def _notice(name: str, lines: tuple[str, ...]) -> tuple[Block, ...]:
+    return (Notice(name, _filled(lines)),) if _filled(lines) else ()
+
+
+def _at_once(care: CareSheet) -> str:
+    return f"At once when {'; '.join(_filled(care.emergency_signs))}."
+
+
 def _phones(care: CareSheet) -> str:
     return care.phone + (f", at night {care.after_hours}" if care.after_hours else "")
 
 
-def _cautions(care: CareSheet) -> tuple[Block, ...]:
-    eaten = tuple(
+def _food(care: CareSheet) -> tuple[Block, ...]:
+    eaten = (
         f"{which}: not to be eaten by anyone before {day(first)}."
         for which, first in care.withdrawal
     )
-    food = (Notice("Fish that may be eaten", eaten),) if eaten else ()
-    return (*food, *_bullets("Take care of yourself", care.cautions))
+    return _notice("Fish that may be eaten", (*eaten, *care.withheld))
+
+
+def _always(care: CareSheet) -> tuple[Block, ...]:
+    told = (
+        ("Watch", care.watch),
+        ("A forgotten dose", care.forgotten),
+        ("A dead fish", care.dead),
+        ("Hands", care.cautions),
+    )
+    rows = tuple((name, "\n".join(_filled(lines))) for name, lines in told)
+    return (Heading("Every day"), KeyValues(rows)) if any(lines for _, lines in rows) else ()
+
+
+def _own_readings(care: CareSheet) -> tuple[Block, ...]:
+    if care.readings is None:
+        return ()
+    of = f": {care.readings.water}" if care.readings.water else ""
+    heads = ("Day", *care.readings.heads)
+    ours = (("at our visit", *care.readings.ours),) if any(care.readings.ours) else ()
+    empty = (("",) * len(heads),) * LINES_TO_WRITE
+    shares = (1.3, *(1.25 if " as " in head else 1.0 for head in care.readings.heads))
+    return (Heading(f"Your own readings{of}"), Table(heads, (*ours, *empty), shares))
 
 
 def _filled(lines: tuple[str, ...]) -> tuple[str, ...]:

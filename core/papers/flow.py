@@ -34,6 +34,7 @@ class Look:
     size: float
     body: ParagraphStyle
     strong: ParagraphStyle
+    large: ParagraphStyle
     small: ParagraphStyle
     heading: ParagraphStyle
     label: ParagraphStyle
@@ -74,6 +75,7 @@ def look_of(size: float) -> Look:
         size,
         body,
         _like(body, "strong", fontName=BOLD),
+        _like(body, "large", fontName=BOLD, fontSize=size * 1.8, leading=size * 2.2),
         _like(body, "small", fontSize=size - 1.5, leading=(size - 1.5) * 1.25),
         _like(
             body,
@@ -237,7 +239,8 @@ def _totals(rows: Sequence[tuple[str, str, bool]], across: float, look: Look) ->
 
 
 def _notice(block: blocks.Notice, across: float, look: Look) -> Flowable:
-    rows: list[list[Cell]] = [[RichText(markup(block.title, bold=True), look.strong)]]
+    style = look.large if block.large else look.strong
+    rows: list[list[Cell]] = [[RichText(markup(block.title, bold=True), style)]]
     rows += [[RichText(markup(line), look.body)] for line in block.lines]
     box: list[Command] = [
         ("BOX", (0, 0), (-1, -1), 1.3, black),

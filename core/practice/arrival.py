@@ -8,7 +8,8 @@ from datetime import date
 from typing import Any
 
 from core.catalogue import load
-from core.dates import said
+from core.dates import said, span
+from core.practice.names import name
 from core.records.engine import query
 from core.records.fields import DayField
 
@@ -31,6 +32,8 @@ class Arrival:
     """What the desk told the owner to do until now."""
     lock: str = ""
     """Why this visit should be moved: a listed disease was suspected earlier on the round."""
+    recheck: str = ""
+    """The reason and window of the recheck that this visit was booked for."""
 
 
 @dataclass(frozen=True)
@@ -78,6 +81,8 @@ class _Stop:
     owed_minor: int
     last: str | None
     """The visit before this one."""
+    recheck: str | None
+    """Earliest day, latest day and reason of the recheck it was booked for, each on a line."""
 
 
 _VISITS = """
@@ -89,7 +94,9 @@ SELECT v."id", v."starts", v."site", v."client", v."vet", v."kind", v."rank", v.
           WHERE b."client" = v."client"),
        (SELECT e."id" FROM "visit" e WHERE e."site" = v."site" AND e."day" < v."day"
           AND e."state" IN ('signed', 'open') AND e."struck" IS NULL
-          ORDER BY e."day" DESC, e."starts" DESC LIMIT 1)
+          ORDER BY e."day" DESC, e."starts" DESC LIMIT 1),
+       (SELECT r."earliest" || char(10) || r."latest" || char(10) || r."reason"
+          FROM "recheck" r WHERE r."booked" = v."id" AND r."struck" IS NULL LIMIT 1)
 FROM "visit" v JOIN "client" c ON c."id" = v."client" JOIN "site" s ON s."id" = v."site"
 WHERE v."day" = ? AND v."struck" IS NULL ORDER BY v."starts", v."id"
 """
@@ -126,7 +133,7 @@ def before(day: date) -> dict[str, Arrival]:
     systems: dict[str, list[tuple[Any, ...]]] = {}
     for site, *rest in _among(_SYSTEMS, {s.site for s in stops}):
         systems.setdefault(site, []).append(tuple(rest))
-    found = {s.visit: _arrival(s, systems.get(s.site, []), held, last) for s in stops}
+    found = {s.visit: _arrival(s, systems.get(s.site, []), held, last, day) for s in stops}
     return _locked(stops, found, held)
 
 
@@ -140,7 +147,7 @@ def _last_visits(ids: set[str], held: list[_Held], day: date) -> dict[str, tuple
     for visit, words in _among(_PLANS, ids):
         plans.setdefault(visit, []).append(words.rstrip("."))
     for visit, medicine, act in _among(_TREATED, ids):
-        plans.setdefault(visit, []).append(f"{medicine.replace('_', ' ')} {act}")
+        plans.setdefault(visit, []).append(f"{name('medicine', medicine)} {act}")
     found: dict[str, tuple[str, ...]] = {}
     for visit, on, state, reason in _among(_EARLIER, ids):
         named = {h.problem: f"{h.words} {h.state}" for h in held if h.visit == visit}
@@ -157,6 +164,7 @@ def _arrival(
     systems: list[tuple[Any, ...]],
     held: list[_Held],
     last: dict[str, tuple[str, ...]],
+    day: date,
 ) -> Arrival:
     return Arrival(
         address=stop.address or stop.client_address,
@@ -167,7 +175,16 @@ def _arrival(
         bring="; ".join(part for part in (stop.bring, _kit(stop.kind)) if part),
         cautions=tuple(_cautions(stop, systems, _open_of(held, stop.client))),
         advice=stop.advice,
+        recheck=_recheck(stop, day),
     )
+
+
+def _recheck(stop: _Stop, day: date) -> str:
+    if stop.recheck is None:
+        return ""
+    early, late, reason = stop.recheck.split("\n", 2)
+    window = span(date.fromisoformat(early), date.fromisoformat(late), day)
+    return f"{reason} (recheck, window {window})"
 
 
 def _kit(kind: str) -> str:
@@ -189,11 +206,11 @@ def _cautions(stop: _Stop, systems: list[tuple[Any, ...]], problems: list[_Held]
         yield "rank 4: goes last; own nets and boots, disinfect before the truck"
     if stop.caution:
         yield stop.caution
-    for name, food_fish, invertebrates in systems:
+    for water, food_fish, invertebrates in systems:
         if food_fish:
-            yield f"{name}: food fish, so withdrawal times count, sedation too"
+            yield f"{water}: food fish, so withdrawal times count, sedation too"
         if invertebrates == "yes":
-            yield f"{name}: shrimp, snails or corals: no copper, no salt"
+            yield f"{water}: shrimp, snails or corals: no copper, no salt"
     for problem in problems:
         if problem.row.get("zoonotic"):
             yield f"{problem.words} {problem.state} can pass to people: gloves, cover cuts"

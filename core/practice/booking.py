@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, time
+from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -18,7 +18,7 @@ from core.records.engine import query
 from core.records.fields import DayField
 from core.records.journal import edit
 from core.records.tables import Person, Practice, Site, System, Visit
-from core.scheduling.book import Booking, Hours, VisitType, clashes
+from core.scheduling.book import Booking, Hours, VisitType, clashes, free_slots
 
 
 class DoesNotFit(Refusal):
@@ -85,6 +85,34 @@ def problems_with(wish: Wish) -> tuple[str, ...]:
     return tuple(c.sentence[0].upper() + c.sentence[1:] for c in found)
 
 
+def free_times(system_id: str, vet: str, day: date, minutes: int) -> tuple[str, ...]:
+    """Return from when on a visit could start on a day, first of each gap, by quarter hours.
+
+    Roads and cleaning are left on both sides; empty on a day that is closed or full.
+    """
+    house = practice()
+    zone = ZoneInfo(house.zone) if house is not None else ZoneInfo("UTC")
+    hours = None if house is None else _hours(house, day, zone)
+    if hours is None:
+        return ()
+    site = read.one(Site, read.one(System, system_id).site)
+    booked, roads = _booked(day, zone)
+    roads[site.id] = site.travel_min
+    truck = f"of {read.one(Person, vet).name}"
+    mine = [b for b in booked if b.truck == truck]
+    gaps = free_slots(site.id, minutes, mine, hours, _between(roads))
+    starts = [_quarter(gap.first_start, gap.last_start).astimezone(zone) for gap in gaps]
+    times = [f"{start:%H:%M}" for start in starts]
+    # Visits that overlap with a reason can hide a gap's true end: the book has the last word.
+    return tuple(t for t in times if not problems_with(Wish(system_id, vet, day, t, minutes)))
+
+
+def _quarter(first: datetime, last: datetime) -> datetime:
+    """Return the next quarter of an hour from a moment, if it is not past another."""
+    late = first + timedelta(minutes=-first.minute % 15)
+    return late if late <= last else first
+
+
 def book(
     act: Act,
     system_id: str,
@@ -113,7 +141,8 @@ def book(
     with edit("booking", who=act.by, at=act.at) as doing:
         why = _answered(Wish(system_id, vet, day, starts, minutes), although)
         made = visits.book(act, system_id, day, starts, vet, reason, minutes=minutes, **more)
-        doing.visit = made
+        # Inside an open edit, as of a plan, it stays an edit of the visit that planned it.
+        doing.visit = doing.visit or made
         if why:
             doing.change(Visit, made, booked_why=why)
     return made

@@ -40,6 +40,7 @@ class Newcomer:
     system: str = ""
     kind: str = ""
     volume_l: float | None = None
+    volume_typed: str = ""
 
 
 @dataclass(frozen=True)
@@ -163,6 +164,12 @@ def move(
             doing.change(Visit, visit_id, booked_why=although.strip())
 
 
+def reword(act: Act, visit_id: str, reason: str) -> None:
+    """Say anew why a visit is booked."""
+    with edit("booking", who=act.by, at=act.at, visit=visit_id) as doing:
+        doing.change(Visit, visit_id, reason=reason.strip())
+
+
 def _make(act: Act, new: Newcomer) -> str:
     """Make what is new of a client, a site and a water; return the water's id."""
     client = new.client or setup.add_client(act, new.name, phone=new.phone, address=new.address)
@@ -170,7 +177,9 @@ def _make(act: Act, new: Newcomer) -> str:
     site = new.site or setup.add_site(
         act, client, new.site_name or "home", address=address, access=new.access
     )
-    return setup.add_system(act, site, new.system, new.kind, volume_l=new.volume_l)
+    return setup.add_system(
+        act, site, new.system, new.kind, volume_l=new.volume_l, volume_typed=new.volume_typed
+    )
 
 
 def log_attempt(act: Act, recheck_id: str, result: str) -> None:

@@ -5,29 +5,23 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import date, datetime, timedelta
+from datetime import datetime
 
 from core.catalogue import load
-from core.numbers import plain
-from core.papers.care_sheet import CareSheet, Step
-from core.practice import letterhead
-from core.practice.names import name
+from core.papers.care_sheet import CareSheet
+from core.practice import care_cautions, care_readings, care_steps, letterhead
+from core.practice.care_rows import CareRows
 from core.practice.record_rows import VisitRows
+from core.practice.treatment_said import sentence
 from core.records import read
-from core.records.tables import (
-    FeedStep,
-    Finding,
-    Handling,
-    OwnerStep,
-    Problem,
-    ProblemState,
-    Recheck,
-    Treatment,
-)
-from core.units import show
+from core.records.tables import Problem, ProblemState
 
-HELD = ("suspected", "confirmed", "improving")
-FOR_OWNER = ("dispensed", "prescribed", "advised")
+SAID = (
+    ("confirmed", "We found: {}."),
+    ("improving", "Getting better: {}."),
+    ("suspected", "We suspect, and it is not proven: {}."),
+)
+"""How each state that is still held is told."""
 
 
 def care_sheet(visit_id: str, number: str, version: int, at: datetime) -> CareSheet:
@@ -40,35 +34,37 @@ def care_sheet(visit_id: str, number: str, version: int, at: datetime) -> CareSh
     at : datetime
         Moment of issue, aware.
     """
-    visit = VisitRows(visit_id)
-    steps = read.find(OwnerStep, visit=visit_id, order="position, id")
-    issued = letterhead.wall(at, visit.practice)
-
-    def said(kind: str) -> tuple[str, ...]:
-        return tuple(s.words for s in steps if s.kind == kind)
-
-    standing = load.table("owner")
-    system = visit.opened.system
+    rows = CareRows(visit_id)
+    visit, standing = rows.visit, load.table("owner")
+    today, later, before_rise = care_steps.steps(rows)
+    stops = rows.said("stop", but=("missed",))
     return CareSheet(
         number=number,
         version=version,
         practice=letterhead.head(visit.practice),
         client=letterhead.party(visit.opened.client),
-        issued=issued,
-        system=", ".join(
-            filter(None, (system.name, show(system.volume_l, "volume") if system.volume_l else ""))
-        ),
-        fish=", ".join(g.name for g in visit.opened.groups if g.system == system.id),
-        found=_found(visit),
+        issued=letterhead.wall(at, visit.practice),
+        visited=visit.opened.visit.day,
+        system="; ".join(rows.waters()),
+        fish=", ".join(rows.fish()),
+        found=tuple(_found(visit)),
         phone=visit.practice.phone,
-        stop_rules=(*said("stop"), *(standing["stop"] if _treated(visit) else ())),
+        # The sentence that stands by for every bath does not make up for a rule of the plan.
+        stop_rules=(*stops, *(standing["stop"] if stops and rows.in_water() else ())),
         emergency_signs=tuple(standing["emergency"]),
-        today=tuple(s.words for s in steps if s.kind == "do" and s.day is None),
-        steps=tuple(_dated(visit, steps)),
-        avoid=said("do not"),
-        watch=said("watch"),
-        cautions=tuple(_cautions(visit)),
-        withdrawal=tuple(_withdrawal(visit)),
+        today=today,
+        steps=later,
+        before_rise=before_rise,
+        avoid=tuple(care_cautions.avoid(rows)),
+        watch=(*rows.said("watch"), *care_cautions.watch(rows)),
+        movement=tuple(care_cautions.movement(rows)),
+        forgotten=tuple(care_steps.forgotten(rows)),
+        dead=tuple(standing["dead"]),
+        cautions=tuple(care_cautions.cautions(rows)),
+        withdrawal=tuple(care_cautions.withdrawal(rows)),
+        withheld=tuple(care_cautions.withheld(rows)),
+        readings=care_readings.readings(rows),
+        closing=standing["closing"],
         veterinarian=visit.opened.vet.name,
     )
 
@@ -84,76 +80,19 @@ def content_hash(sheet: CareSheet) -> str:
     return hashlib.sha256(repr(bare).encode()).hexdigest()
 
 
-def _treated(visit: VisitRows) -> bool:
-    return any(t.act in FOR_OWNER for t in read.find(Treatment, visit=visit.id))
-
-
-def _found(visit: VisitRows) -> str:
+def _found(visit: VisitRows) -> Iterator[str]:
     latest = {s.problem: s.state for s in read.find(ProblemState, visit=visit.id, order="at, id")}
-    named = [
-        f"{read.one(Problem, key).words} ({state})"
-        for key, state in latest.items()
-        if state in HELD
+    named = [(read.one(Problem, key), state) for key, state in latest.items()]
+    told = [
+        form.format("; ".join(_named(visit, row) for row, held in named if held == state))
+        for state, form in SAID
+        if any(held == state for _, held in named)
     ]
-    return f"We found: {'; '.join(named)}." if named else "No problem was named at this visit."
+    yield from told or ["No problem was named at this visit."]
 
 
-def _dated(visit: VisitRows, steps: tuple[OwnerStep, ...]) -> Iterator[Step]:
-    for row in steps:
-        if row.kind == "do" and row.day is not None:
-            yield Step(row.day, row.words)
-    for feed in read.find(FeedStep, visit=visit.id):
-        yield Step(feed.day, f"Feed {plain(round(feed.grams, 1))} g a day from today: {feed.gate}")
-    told = " ".join(s.origin for s in steps)
-    for given in read.find(Treatment, visit=visit.id):
-        if given.act in FOR_OWNER and given.id not in told:
-            yield from _courses(visit, given)
-    for recheck in read.find(Recheck, visit=visit.id):
-        verb = "We ring you" if recheck.kind == "phone" else "We come"
-        yield Step(recheck.target, f"{verb}: {recheck.reason}", by_practice=True)
-
-
-def _courses(visit: VisitRows, given: Treatment) -> Iterator[Step]:
-    first = letterhead.wall(given.at, visit.practice).date()
-    what = (
-        f"{plain(round(given.amount, 2))} {given.amount_unit} of {name('medicine', given.medicine)}"
-    )
-    for n in range(given.repeats):
-        day = first + timedelta(days=round(n * (given.interval_days or 0)))
-        count = f" ({n + 1} of {given.repeats})" if given.repeats > 1 else ""
-        yield Step(day, f"{what}{count}. {given.directions}".strip())
-
-
-def _cautions(visit: VisitRows) -> Iterator[str]:
-    words = load.table("owner")["caution"]
-    yield words["always"]
-    used = [t.medicine for t in read.find(Treatment, visit=visit.id)]
-    used += [h.agent for h in read.find(Handling, visit=visit.id)]
-    if any("formalin" in name("medicine", key) for key in used if key):
-        yield words["formalin"]
-    if any("tricaine" in name("medicine", key) for key in used if key):
-        yield words["tricaine"]
-    if visit.opened.system.food_fish:
-        yield words["food"]
-    yield from _flagged(visit)
-
-
-def _flagged(visit: VisitRows) -> Iterator[str]:
-    organisms, problems = load.table("organisms")["organism"], load.table("problems")["problem"]
-    found = [organisms.get(f.finding, {}) for f in read.find(Finding, visit=visit.id)]
-    states = read.find(ProblemState, visit=visit.id, order="at, id")
-    latest = {s.problem: s.state for s in states}
-    for key, state in latest.items():
-        row = problems.get(read.one(Problem, key).problem, {})
-        if state in HELD:
-            found.append(row)
-            if row.get("stops_movement"):
-                yield load.table("owner")["caution"]["movement"]
-    yield from dict.fromkeys(str(row["zoonotic"]) for row in found if row.get("zoonotic"))
-
-
-def _withdrawal(visit: VisitRows) -> Iterator[tuple[str, date]]:
-    for given in read.find(Treatment, visit=visit.id):
-        if given.withdrawal_until is not None:
-            whom = visit.whom(given.group, given.handling, given.system)
-            yield f"{whom} ({name('medicine', given.medicine)})", given.withdrawal_until
+def _named(visit: VisitRows, row: Problem) -> str:
+    """Return a problem with the fish that has it, where it is not the whole water."""
+    words = sentence(row.words).removesuffix(".")
+    words = f"{words[0].lower()}{words[1:]}" if words[1:2].islower() else words
+    return f"{words} ({visit.groups[row.group].name})" if row.group in visit.groups else words

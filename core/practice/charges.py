@@ -119,7 +119,8 @@ def _done(visit_id: str) -> Iterator[Done]:
     yield from _hand_done(visit_id)
     for slide in read.find(Slide, visit=visit_id):
         yield Done("slide", f"slide:{slide.id}")
-    if lengths := read.find(Weighing, visit=visit_id):
+    # Weighing is part of the examination; measuring a stock and reckoning its weight is not.
+    if lengths := read.find(Weighing, visit=visit_id, how="from length"):
         yield Done("lengths", f"weighing:{lengths[0].id}")
     for test in read.find(SentTest, visit=visit_id):
         yield Done(f"lab.{test.name.split()[0].lower()}", f"sent_test:{test.id}")

@@ -12,7 +12,7 @@ from core.numbers import figures, plain
 from core.practice import water
 from core.practice.keep import Act, Shown, begin_stage, keep_figures
 from core.practice.medicines import answer, check_for, medicine, place
-from core.practice.plan_steps import short
+from core.practice.treatment_said import short
 from core.practice.treatments import ACTS
 from core.practice.who import must_be_vet
 from core.records import read

@@ -13,6 +13,7 @@ from core.practice import water
 from core.practice.feeding_work import Inputs
 from core.practice.kept import local_day
 from core.practice.names import name
+from core.practice.treatment_said import days_of
 from core.records import read
 from core.records.tables import Answer as Told
 from core.records.tables import Loss, Treatment
@@ -87,9 +88,8 @@ def _of_the_water(row: Treatment) -> bool:
 
 
 def _until(row: Treatment) -> date:
-    """Return the last day of a treatment, counted from the day it was written down."""
-    course = max(0, row.repeats - 1) * (row.interval_days or 1.0)
-    return local_day(row.at) + timedelta(days=round(course) + STILL_RUNS_DAYS)
+    """Return the last day on which a treatment still counts as running."""
+    return days_of(row)[-1] + timedelta(days=STILL_RUNS_DAYS)
 
 
 def measured(given: Inputs, today: Today) -> gates.Measured:

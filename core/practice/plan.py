@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
 from core.dosing.withdrawal import Withdrawal, latest, withdrawal
 from core.errors import Refusal
-from core.practice import plan_rechecks, plan_steps, water
+from core.practice import plan_rechecks, plan_steps, treatment_said, water
 from core.practice.in_hand_bath import row_for
 from core.practice.medicines import catalogue
 from core.practice.plan_rechecks import RecheckOffer
 from core.practice.plan_steps import StepOffer
 from core.practice.problem_list import movement_stop
+from core.practice.recheck_visits import standing
 from core.practice.stock import fish_here
 from core.practice.treatment_fish import OWN_BATHS
 from core.practice.visits import Opened, opened
@@ -60,6 +61,8 @@ class PlanView:
     steps: tuple[OwnerStep, ...]
     step_offers: tuple[StepOffer, ...]
     rechecks: tuple[Recheck, ...]
+    booked: Mapping[str, Visit]
+    """The visit of each recheck that is booked, by the id of the recheck."""
     recheck_offers: tuple[RecheckOffer, ...]
     withdrawals: tuple[Withdrawal, ...]
     """Of what was given to food fish in this water, sedation in hand too."""
@@ -92,13 +95,15 @@ def view(visit_id: str, system_id: str) -> PlanView:
     seen = water.view(visit_id, system_id)
     temperature = seen.readings(seen.judged_place).get("temperature")
     warm = temperature.value if temperature else None
+    rechecks = read.find(Recheck, visit=visit_id, order="target, id")
     return PlanView(
         found,
         system,
         tuple(line(row) for row in rows),
         read.find(OwnerStep, visit=visit_id, order="position, id"),
         plan_steps.offers(visit_id, system_id),
-        read.find(Recheck, visit=visit_id, order="target, id"),
+        rechecks,
+        {r.id: held for r in rechecks if (held := standing(r)) is not None},
         plan_rechecks.offers(visit_id, system_id, warm),
         known,
         unknown,
@@ -127,9 +132,9 @@ def line(row: Treatment) -> TreatmentLine:
     return TreatmentLine(
         row,
         found.name if found else row.medicine,
-        plan_steps.whom(row),
-        plan_steps.amount_words(row),
-        plan_steps.days_of(row),
+        treatment_said.whom(row),
+        treatment_said.amount_words(row),
+        treatment_said.days_of(row),
     )
 
 

@@ -10,10 +10,12 @@ from datetime import date, timedelta
 from core.catalogue import load
 from core.errors import BadInput
 from core.numbers import plain
+from core.practice import recheck_visits
 from core.practice.keep import Act, begin_stage
 from core.practice.names import name
-from core.practice.plan_steps import amount_words, days_of, whom
 from core.practice.problem_list import lines_of
+from core.practice.recheck_visits import When
+from core.practice.treatment_said import amount_words, days_of, whom
 from core.records import read
 from core.records.journal import edit
 from core.records.keys import new_key
@@ -21,6 +23,8 @@ from core.records.tables import Recheck, Treatment, Visit
 from core.scheduling.rechecks import RecheckRule, Window, rules_for, windows
 
 KINDS = ("visit", "phone")
+FOUND = When()
+"""Book it at the first free time of the vet who plans it."""
 
 
 @dataclass(frozen=True)
@@ -101,13 +105,22 @@ def plan_recheck(
     window: Window,
     kind: str = "visit",
     origin: str = "",
+    when: When | None = FOUND,
 ) -> str:
     """Plan a recheck: a reason, a visit or a call, and the window in which it should happen.
+
+    Parameters
+    ----------
+    when : When or None
+        A visit is booked then, or at the first free time inside the window where that is not
+        said; where there is none it stays due for the desk. None leaves the booking to the desk.
 
     Raises
     ------
     BadInput
         Without a reason, or for a window that has begun before the visit.
+    DoesNotFit
+        When a day and time are wanted that do not fit, and no reason is given.
     """
     _check(reason, kind, window, read.one(Visit, visit_id).day)
     row = Recheck(
@@ -125,11 +138,13 @@ def plan_recheck(
     with edit("recheck", who=act.by, at=act.at, visit=visit_id) as doing:
         begin_stage(doing, visit_id, "Plan")
         doing.add(row)
+        if kind == "visit" and when is not None:
+            recheck_visits.put_in_book(act, row.id, when)
     return row.id
 
 
 def take_recheck(act: Act, visit_id: str, system_id: str, offer: RecheckOffer) -> str:
-    """Plan a recheck as it is offered."""
+    """Plan a recheck as it is offered, and book its visit."""
     return plan_recheck(
         act,
         visit_id,
@@ -140,8 +155,16 @@ def take_recheck(act: Act, visit_id: str, system_id: str, offer: RecheckOffer) -
     )
 
 
-def change_recheck(act: Act, recheck_id: str, *, reason: str, window: Window, kind: str) -> None:
-    """Change reason, dates or kind of a recheck; the journal keeps what stood."""
+def change_recheck(
+    act: Act,
+    recheck_id: str,
+    *,
+    reason: str,
+    window: Window,
+    kind: str,
+    when: When | None = FOUND,
+) -> None:
+    """Change reason, dates or kind of a recheck; its booked visit follows. See `plan_recheck`."""
     row = read.one(Recheck, recheck_id)
     _check(reason, kind, window, read.one(Visit, row.visit).day)
     with edit("recheck", who=act.by, at=act.at, visit=row.visit) as doing:
@@ -154,13 +177,15 @@ def change_recheck(act: Act, recheck_id: str, *, reason: str, window: Window, ki
             target=window.target,
             latest=window.latest,
         )
+        recheck_visits.follow(act, recheck_id, when if kind == "visit" else None)
 
 
 def strike_recheck(act: Act, recheck_id: str, why: str) -> None:
-    """Strike a recheck, with the reason."""
+    """Strike a recheck, with the reason; a visit that was booked for it is cancelled."""
     row = read.one(Recheck, recheck_id)
     with edit("recheck struck", who=act.by, at=act.at, visit=row.visit) as doing:
         doing.strike(Recheck, recheck_id, why)
+        recheck_visits.cancel(act, row, why)
 
 
 def _check(reason: str, kind: str, window: Window, day: date) -> None:

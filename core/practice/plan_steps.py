@@ -10,18 +10,18 @@ from core import dates
 from core.dosing import course
 from core.dosing.medicines import Medicine
 from core.errors import BadInput
-from core.numbers import figures, plain
+from core.numbers import plain
 from core.practice import water
 from core.practice.keep import Act, begin_stage
-from core.practice.medicines import catalogue, shelf
+from core.practice.medicines import catalogue
+from core.practice.names import name
 from core.practice.problem_list import kinds, lines_of
+from core.practice.treatment_said import days_of, dose_words, feed_words, sentence, whom
 from core.records import read
 from core.records.journal import OpenEdit, edit
 from core.records.keys import new_key
 from core.records.tables import (
     FeedStep,
-    FishGroup,
-    Handling,
     OwnerStep,
     Practice,
     System,
@@ -30,6 +30,8 @@ from core.records.tables import (
 )
 
 KINDS = ("do", "do not", "watch", "stop")
+NOT_TO_DO = ("Do NOT", "No salt", "Raise the alkalinity only when")
+"""How the water's lines begin that tell what to leave; no food is something to do."""
 OUT = ("carbon", "zeolite")
 """What is taken out; the rest is switched off."""
 
@@ -46,8 +48,13 @@ class StepOffer:
 
 def offers(visit_id: str, system_id: str) -> tuple[StepOffer, ...]:
     """Return the lines that the record offers and that nobody has taken or struck yet."""
-    system = read.one(System, system_id)
     taken = {s.origin for s in read.find(OwnerStep, visit=visit_id, struck=True) if s.origin}
+    return tuple(o for o in every_offer(visit_id, system_id) if o.origin not in taken)
+
+
+def every_offer(visit_id: str, system_id: str) -> tuple[StepOffer, ...]:
+    """Return all lines that the record offers, those that were taken too."""
+    system = read.one(System, system_id)
     found = (
         *_listed(visit_id, system),
         *_first(visit_id, system),
@@ -55,7 +62,7 @@ def offers(visit_id: str, system_id: str) -> tuple[StepOffer, ...]:
         *_treated(visit_id, system),
         *_stops(),
     )
-    return tuple({o.origin: o for o in found if o.origin not in taken}.values())
+    return tuple({o.origin: o for o in found}.values())
 
 
 def _listed(visit_id: str, system: System) -> Iterator[StepOffer]:
@@ -80,7 +87,7 @@ def _first(visit_id: str, system: System) -> Iterator[StepOffer]:
     if not rows:
         return
     for line in water.judged(seen, water.as_readings(rows)).first:
-        no = line.action.startswith(("Do NOT", "No "))
+        no = line.action.startswith(NOT_TO_DO)
         words = f"{line.action}: {line.figure}" if line.figure else line.action
         if len(seen.opened.systems) > 1:
             words = f"{system.name}: {words}"
@@ -90,29 +97,26 @@ def _first(visit_id: str, system: System) -> Iterator[StepOffer]:
 
 def _feeding(visit_id: str, system: System) -> Iterator[StepOffer]:
     for step in read.find(FeedStep, order="position", visit=visit_id, system=system.id):
-        gate = f", only if {step.gate.rstrip('.')}; else stay and ring" if step.gate else ""
-        words = f"Feed {short(step.grams)} g a day{gate}."
-        yield StepOffer(f"feeding:{step.id}", "do", words, step.day)
+        yield StepOffer(f"feeding:{step.id}", "do", feed_words(step), step.day)
 
 
 def _treated(visit_id: str, system: System) -> Iterator[StepOffer]:
     for row in read.find(Treatment, visit=visit_id, system=system.id):
         found = catalogue().get(row.medicine)
-        name = found.name if found else row.medicine
         if found is not None and found.in_water and not _own_bath(row):
             yield from _goes_with(row, found)
         own = row.act != "given here"
         by_us = not own and row.route.startswith("injection")
         for number, day in enumerate(days_of(row)):
             if own or (number and not by_us):
-                words = f"{name}: {each_words(row)}, {row.route}, {whom(row)}. {row.directions}"
-                yield StepOffer(f"dose:{row.id}:{number}", "do", words.strip(), day)
+                yield StepOffer(f"dose:{row.id}:{number}", "do", dose_words(row), day)
         if row.withdrawal_until is not None:
             until = row.withdrawal_until
             words = f"Eat or sell none of {whom(row)} as food before {_said(until, row)}."
             yield StepOffer(f"withdrawal:{row.id}", "do not", words, until)
         if own:
-            words = f"A forgotten dose of {name}: do not give two together; ring."
+            of = name("medicine", row.medicine)
+            words = f"A forgotten dose of {of}: do not give two together; ring."
             yield StepOffer(f"missed:{row.id}", "stop", words)
 
 
@@ -128,17 +132,25 @@ def _goes_with(row: Treatment, found: Medicine) -> Iterator[StepOffer]:
     words = ", ".join(p for p in parts if p)
     if not words:
         return
-    for number, day in enumerate(days_of(row)):
-        text = f"{words[0].upper()}{words[1:]} before the {found.name}; {_again(row, found, day)}."
+    # What is given in parts is one bath: it goes off before the first part and stays off.
+    for number, day in enumerate(days_of(row)[: row.repeats]):
+        text = f"{sentence(words)[:-1]} before the {found.name}; {_until(row, found)}."
         yield StepOffer(f"goes:{row.id}:{number}", "do", text, day)
+        if row.off_hours is not None:
+            over = course.end(day, int(row.off_hours // 24)) if row.off_hours >= 24 else day
+            text = f"{_on_again(off, out)}: {plain(row.off_hours)} h after the {found.name}."
+            yield StepOffer(f"again:{row.id}:{number}", "do", text, over)
 
 
-def _again(row: Treatment, found: Medicine, day: date) -> str:
+def _until(row: Treatment, found: Medicine) -> str:
     if row.off_hours is None:
         return f"as before only when the bath is over ({found.duration or 'as told'})"
-    hours = plain(row.off_hours)
-    over = course.end(day, int(row.off_hours // 24)) if row.off_hours >= 24 else day
-    return f"as before after {hours} h, on {_said(over, row)}"
+    return f"as before after {plain(row.off_hours)} h"
+
+
+def _on_again(off: list[str], out: list[str]) -> str:
+    parts = (f"{_and(off)} on again" if off else "", f"fresh {_and(out)} in" if out else "")
+    return sentence(", ".join(p for p in parts if p) or "air as before")[:-1]
 
 
 def _and(words: list[str]) -> str:
@@ -149,58 +161,10 @@ def _stops() -> Iterator[StepOffer]:
     practice = read.first(Practice)
     ring = f"ring {practice.phone}" if practice and practice.phone else "ring us"
     words = (
-        "Fish gasp, lie on their side or die, or anything gets worse: stop what was begun, "
-        f"give air, {ring} at once."
+        "Fish gasp, lie on their side or die, or anything gets worse: stop, give air, "
+        f"{ring} at once."
     )
     yield StepOffer("stop:default", "stop", words)
-
-
-def days_of(row: Treatment) -> tuple[date, ...]:
-    """Return the days of a treatment: every repeat, or every part of one given in parts."""
-    start = row.starts or read.one(Visit, row.visit).day
-    if row.steps > 1 and row.repeats == 1:
-        return course.dates(start, 1, row.steps)
-    every = max(1, round(row.interval_days or 1))
-    return course.dates(start, every, row.repeats)
-
-
-def short(value: float) -> str:
-    """Return a figure to four figures without trailing zeros.
-
-    Examples
-    --------
-    >>> short(6.78), short(5508.0)
-    ('6.78', '5508')
-    """
-    return plain(float(figures(value, 4)))
-
-
-def each_words(row: Treatment) -> str:
-    """Return what is given on one day, with its strength."""
-    amount = row.amount / row.steps if row.steps > 1 else row.amount
-    product = shelf()[row.product].name if row.product in shelf() else ""
-    of = product or row.strength
-    return f"{short(amount)} {row.amount_unit}" + (f" of {of}" if of else "")
-
-
-def amount_words(row: Treatment) -> str:
-    """Return the amount of a treatment with its repeats or parts and what it needs in all."""
-    text = f"{short(row.amount)} {row.amount_unit}"
-    if row.steps > 1:
-        text += f" in {row.steps} parts of {short(row.amount / row.steps)}, a day apart"
-    if row.repeats > 1:
-        whole = short(row.amount * row.repeats)
-        text += f", {row.repeats} times ({whole} {row.amount_unit} in all)"
-    return text
-
-
-def whom(row: Treatment) -> str:
-    """Return which fish or water a treatment is for."""
-    if row.handling is not None:
-        return read.one(Handling, row.handling).label
-    if row.group is not None:
-        return read.one(FishGroup, row.group).name
-    return read.one(System, row.system).name
 
 
 def _said(day: date, row: Treatment) -> str:

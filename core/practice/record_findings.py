@@ -62,7 +62,7 @@ def water(visit: VisitRows) -> Iterator[data.Reading]:
 def typed(row: Reading) -> str:
     """Return a reading as it was typed, with its unit and basis."""
     basis = f" as {row.basis}" if row.basis else ""
-    unit = "" if any(c.isalpha() for c in row.typed) else f" {row.unit}"
+    unit = "" if not row.unit or any(c.isalpha() for c in row.typed) else f" {row.unit}"
     return f"{row.typed}{unit}{basis}".strip()
 
 
@@ -156,6 +156,15 @@ def awaited(visit: VisitRows) -> Iterator[data.Awaited]:
         yield data.Awaited(test.name, test.where, test.due, results.get(test.id, ""))
 
 
+def _counted(row: Weighing) -> str:
+    """Return how many fish a line of the stock stands for, a range where nobody could count."""
+    if row.count is not None:
+        return str(row.count)
+    if row.count_low is None or row.count_high is None:
+        return "unknown number"
+    return f"{row.count_low} to {row.count_high}"
+
+
 def feeding(visit: VisitRows) -> data.Feeding | None:
     """Return the feeding check, or None when there was none."""
     fed, steps = read.find(Feeding, visit=visit.id), read.find(FeedStep, visit=visit.id)
@@ -165,7 +174,7 @@ def feeding(visit: VisitRows) -> data.Feeding | None:
     facts = [
         (
             visit.groups[w.group].name if w.group in visit.groups else "fish",
-            f"{w.count or 'unknown number'} x {show(w.weight_g, 'mass')}, "
+            f"{_counted(w)} x {show(w.weight_g, 'mass')}, "
             + ("estimated from length" if w.how == "from length" else w.how),
         )
         for w in weighed
@@ -178,5 +187,7 @@ def feeding(visit: VisitRows) -> data.Feeding | None:
     ramp = tuple(
         data.RampStep(f"{s.day:%d %b %Y}", f"{plain(round(s.grams, 1))} g a day", "", s.gate)
         for s in sorted(steps, key=lambda s: (s.system, s.position))
+        if s.kind != "hold"
     )
-    return data.Feeding(tuple(facts), ramp)
+    # What is held says its grams and why in its own sentence: it is no step of a rise.
+    return data.Feeding(tuple(facts), ramp, " ".join(s.gate for s in steps if s.kind == "hold"))

@@ -6,7 +6,7 @@ Only this package sees them: everybody else works with the dataclasses.
 from __future__ import annotations
 
 import functools
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, fields
 from datetime import date, datetime
 from decimal import Decimal
@@ -131,11 +131,35 @@ def _model(row: type[Row]) -> type[Base]:
     return type(row.__name__, (Base,), {**columns, "Meta": meta, "__module__": __name__})
 
 
-MODELS: dict[str, type[Base]] = {row.table: _model(row) for row in TABLES}
-"""The model of every journalled table, by table name."""
-
 ROWS: dict[str, type[Row]] = {row.table: row for row in TABLES}
 """The dataclass of every journalled table, by table name."""
+
+
+class Models(Mapping[str, type[Base]]):
+    """The model of every journalled table by name, each made when it is first asked for.
+
+    The start of the app reads a handful of tables; making all models would be felt.
+    """
+
+    def __init__(self) -> None:
+        self._made: dict[str, type[Base]] = {}
+
+    def __getitem__(self, table: str) -> type[Base]:
+        """Return the model of a table."""
+        if table not in self._made:
+            self._made[table] = _model(ROWS[table])
+        return self._made[table]
+
+    def __iter__(self) -> Iterator[str]:
+        """Go through the tables, each after those it refers to."""
+        return iter(ROWS)
+
+    def __len__(self) -> int:
+        """Return how many tables there are."""
+        return len(ROWS)
+
+
+MODELS = Models()
 
 
 @dataclass(frozen=True)

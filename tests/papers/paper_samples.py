@@ -12,7 +12,7 @@ import pypdfium2
 import pypdfium2.raw as pdfium
 
 from core.papers import care_sheet, day_summary, invoice, receipt, visit_record
-from core.papers.care_sheet import CareSheet, Step
+from core.papers.care_sheet import CareSheet, Readings, Step
 from core.papers.day_summary import DaySummary, DayVisit, Taking
 from core.papers.invoice import Invoice, InvoiceLine, Payment, TaxLine
 from core.papers.label import Label
@@ -106,21 +106,29 @@ CARE = CareSheet(
     issued=NOW,
     system="planted tank, 235 L",
     fish="14 tetras, soft-water shrimp",
-    found="Your water holds much waste that is harmless only while the pH stays low.",
+    visited=D,
+    found=("Your water holds much waste that is harmless only while the pH stays low.",),
     phone="+44 1632 960 111",
     stop_rules=("the pH is over 6.5 while ammonia is over 1", "a fish dies"),
     emergency_signs=("fish lie on their side", "two or more fish die in a day"),
-    today=("Turn the air pump to full.", "Feed nothing."),
+    today=(
+        Step(D, "Turn the air pump to full."),
+        Step(D, "Feed nothing."),
+        Step(D, "Change 35 L this evening."),
+    ),
     steps=(
         Step(date(2025, 11, 27), "We ring you: have pH, ammonia and KH ready.", by_practice=True),
         Step(date(2025, 11, 26), "Change 35 L: two and a half of your 14 L buckets."),
         Step(date(2025, 11, 26), "Feed nothing."),
         Step(date(2025, 11, 27), "Change 35 L."),
         Step(date(2025, 12, 2), "We come to look again.", by_practice=True),
-        Step(D, "Change 35 L this evening."),
     ),
     avoid=("Do not raise the pH.", "No copper and no salt: shrimp live here."),
-    watch=("breathing: count one fish for a minute each evening",),
+    watch=("Breathing: count one fish for a minute each evening.",),
+    forgotten=("Never make up for it by two at once.",),
+    dead=("Into a bag, chilled, not frozen.",),
+    readings=Readings(("Temp. °C", "pH", "Ammonia mg/L as N"), ("26.0", "5.9", "3.0")),
+    closing="The law of the place comes first.",
     cautions=("Wash hands and arms after touching tank water; cover cuts.",),
     withdrawal=(("The ten sedated trout", date(2025, 12, 16)),),
     after_hours="+44 1632 960 999",

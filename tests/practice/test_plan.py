@@ -11,7 +11,16 @@ from typing import Any
 import pytest
 
 from core.errors import BadInput, Refusal
-from core.practice import corrections, moves, plan, plan_rechecks, plan_steps, setup, treatments
+from core.practice import (
+    corrections,
+    moves,
+    plan,
+    plan_rechecks,
+    plan_steps,
+    setup,
+    treatment_said,
+    treatments,
+)
 from core.practice.corrections import Correction
 from core.practice.dose_parts import Ask
 from core.practice.keep import figures
@@ -81,7 +90,12 @@ def test_owner_is_offered_what_goes_with_a_bath_and_when_it_is_over(pond: Case) 
     goes = [o for o in offers if o.origin.startswith("goes:")]
     assert [o.day for o in goes] == [D, D + timedelta(8)]
     assert "UV, ozone and skimmer off, carbon out, extra air on" in goes[0].words
-    assert "after 48 h, on 27 Nov" in goes[0].words
+    assert "as before after 48 h." in goes[0].words
+    again = [o for o in offers if o.origin.startswith("again:")]
+    assert [o.day for o in again] == [D + timedelta(2), D + timedelta(10)]
+    assert again[0].words == (
+        "UV, ozone and skimmer on again, fresh carbon in: 48 h after the praziquantel."
+    )
     second = [o for o in offers if o.origin.startswith("dose:")]
     assert [o.day for o in second] == [D + timedelta(8)]
     assert "6.78 g of praziquantel powder" in second[0].words
@@ -262,7 +276,7 @@ def test_bicarbonate_for_the_net_volume_in_two_halves(records: Path) -> None:
     row = kept(corrections.correct_water(reef.act, reef.visit, wanted))
     assert round(row.amount, 1) == 22.5
     assert row.steps == 2
-    assert [d.day for d in plan_steps.days_of(row)] == [25, 26]
+    assert [d.day for d in treatment_said.days_of(row)] == [25, 26]
     hurried = replace(wanted, parts=1)
     with pytest.raises(Refusal, match="25 mg/L of alkalinity a day"):
         corrections.correct_water(reef.act, reef.visit, hurried)
@@ -301,7 +315,7 @@ def test_a_dose_follows_the_fish_to_the_water_they_are_in(records: Path) -> None
     assert [str(p) for p in ready.dosed.parts] == ["10.8 mL"] * 3
     assert ready.days == (D, D + timedelta(1), D + timedelta(2))
     row = kept(order_treatment(display.act, display.visit, replace(order, system=tank)))
-    assert "10.8 mL of copper solution" in plan_steps.each_words(row)
+    assert "10.8 mL of copper solution" in treatment_said.each_words(row)
 
 
 def test_copper_counted_as_copper_is_not_taken_for_copper_sulfate(records: Path) -> None:
@@ -328,8 +342,8 @@ def test_levamisole_powder_and_its_repeat(records: Path) -> None:
     )
     row = kept(order_treatment(rack.act, rack.visit, order))
     assert (round(row.amount, 6), row.amount_unit) == (12.8, "g")
-    assert plan_steps.days_of(row) == (D, D + timedelta(18))
-    assert plan_steps.days_of(row)[1] == date(2026, 12, 13)
+    assert treatment_said.days_of(row) == (D, D + timedelta(18))
+    assert treatment_said.days_of(row)[1] == date(2026, 12, 13)
     doses = [o for o in plan_steps.offers(rack.visit, rack.system) if o.origin.startswith("dose:")]
     assert [o.day for o in doses] == [D, D + timedelta(18)]
 
@@ -379,13 +393,13 @@ def test_days_run_on_across_a_month_end_and_a_leap_day(records: Path) -> None:
         "praziquantel-prolonged", "2 mg/L", "prolonged bath", repeats=3, interval_days=2
     )
     row = kept(order_treatment(made.act, made.visit, order))
-    assert plan_steps.days_of(row) == (date(2028, 2, 27), date(2028, 2, 29), date(2028, 3, 2))
+    assert treatment_said.days_of(row) == (date(2028, 2, 27), date(2028, 2, 29), date(2028, 3, 2))
 
 
 def test_a_course_starts_on_the_day_that_is_said(pond: Case) -> None:
     order = replace(praziquantel(pond), starts=D + timedelta(1))
     row = kept(order_treatment(pond.act, pond.visit, order))
-    assert plan_steps.days_of(row) == (D + timedelta(1), D + timedelta(9))
+    assert treatment_said.days_of(row) == (D + timedelta(1), D + timedelta(9))
 
 
 def test_repeats_without_an_interval_are_refused(pond: Case) -> None:

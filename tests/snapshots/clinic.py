@@ -12,7 +12,6 @@ from pathlib import Path
 
 from core.practice import (
     bookings,
-    corrections,
     feeding,
     feeding_plan,
     feeding_view,
@@ -21,7 +20,6 @@ from core.practice import (
     treatments,
     visits,
 )
-from core.practice.corrections import Correction
 from core.practice.desk import Desk
 from core.practice.dose_parts import Ask
 from core.practice.in_hand import Sore

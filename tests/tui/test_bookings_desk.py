@@ -54,7 +54,7 @@ async def test_the_due_list_says_what_is_late_and_whom_to_ring(tmp_path: Path) -
 
 async def test_a_call_is_logged_and_a_recheck_closed(tmp_path: Path) -> None:
     async with at_desk(tmp_path, "b", two_rechecks) as (pilot, app):
-        await press(pilot, "l", "n", "enter", "f")
+        await press(pilot, "k", "n", "enter", "f")
         [attempt] = app.desk.look(read.find, Attempt)
         assert attempt.result == "no answer"
         assert attempt.by == app.worker.id

@@ -10,6 +10,7 @@ import pytest
 from core.units import understand
 from tests.tui.form_app import AT, FIELDS, FormApp, keys, painted, paste, presses
 from tui.widgets.field import Field, asks
+from tui.widgets.typing import readable
 
 
 @pytest.fixture
@@ -43,6 +44,7 @@ async def test_a_bad_answer_is_explained_beside_the_row(app: FormApp, key: str) 
             await keys(pilot, "enter", "ctrl+u")
             await paste(pilot, text)
             await keys(pilot, "enter")
+            text = readable(text)  # what a terminal would obey is not text
             assert (app.where, app.typed, app.saved) == (f"{key} typing", text, []), text
             sentence_holds(app, FIELDS[AT[key]])
             await keys(pilot, "escape")

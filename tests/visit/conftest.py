@@ -77,7 +77,7 @@ def walked(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFact
             patch.setattr(WatchingStage, "clock", WatchingStage.__dict__["clock"])
             done, hands = asyncio.run(walk(desk, case, house))
         with engine.connection():
-            (visit,) = read.find(Visit)
+            (visit,) = read.find(Visit, state="signed")
             documents = read.find(Document)
             papers = {d.kind: pdf_text(desk.papers / d.file) for d in documents}
             yield Walked(case, done.want, house, done, hands, folder, visit.id, papers)

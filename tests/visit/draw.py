@@ -119,6 +119,8 @@ class Draw:
         self.goods_minor = r.randint(101, 9999)
         self.share = r.randint(10, 80)
         """How much of the bill is paid on the spot, in %."""
+        self.from_list = r.random() < 0.5
+        """Whether the invoice is issued from the list of papers instead of by its own key."""
 
     def draw_readings(self) -> None:
         r, k = self.random, self.kind

@@ -3,19 +3,27 @@
 from __future__ import annotations
 
 import io
+from contextlib import suppress
 from pathlib import Path
+from textwrap import wrap
 
 import pypdf
 from textual.pilot import Pilot
 from textual.widgets import OptionList, Static
+from textual.worker import Worker, WorkerCancelled
 
 from tests.tui.form_app import presses
 from tests.tui.stage_app import painted
 from tui.app import FinroundsApp
+from tui.widgets.dialog import FormDialog
 from tui.widgets.form import Form
 from tui.widgets.panel import Panel
 from tui.workup.screen import WorkupScreen
 from tui.workup.stage import Stage
+
+
+ROUNDS = 3
+"""So many times each queue is waited for."""
 
 
 class Hands:
@@ -37,9 +45,21 @@ class Hands:
         await self.settle()
 
     async def settle(self) -> None:
-        await self.pilot.pause()
-        await self.app.workers.wait_for_complete()
-        await self.pilot.pause()
+        """Wait until every queue is empty: a key goes from the app to the screen to the form.
+
+        `Pilot.pause` would sleep each time until the process idles, half of a visit's time.
+        """
+        for _ in range(ROUNDS):
+            await self.pilot._wait_for_screen()
+            # A worker that a newer one of its kind has replaced has nothing more to do.
+            with suppress(WorkerCancelled):
+                if busy := self._at_work():
+                    await self.app.workers.wait_for_complete(busy)
+
+    def _at_work(self) -> list[Worker[object]]:
+        """Return the workers that end by themselves: while a dialog asks, one waits for it."""
+        asks = isinstance(self.app.screen, FormDialog)
+        return [w for w in self.app.workers if not (asks and w.name.startswith("_ask"))]
 
     @property
     def form(self) -> Form:
@@ -70,11 +90,11 @@ class Hands:
         self.look()
         return self.form.field.key
 
-    async def enter(self, start: str, text: str) -> None:
+    async def enter(self, start: str, *parts: str) -> None:
         """Go to a row, open it, type an answer and accept it."""
         await self.go(start)
         await self.press("enter")
-        await self.press(text, "enter")
+        await self.press(*parts, "enter")
         assert self.error == "", f"{start}: {self.error}"
 
     async def letter(self, start: str, letter: str) -> None:
@@ -106,6 +126,12 @@ class Hands:
         found = self.app.screen.query("#below, #dialog-below").results(Static)
         return "\n".join(str(part.render()) for part in found)
 
+    async def note(self, start: str) -> str:
+        """Go to a row; return it with its whole note, as it stands below the form."""
+        await self.go(start)
+        detail = self.app.screen.query_one("#detail", Static)
+        return f"{self.row(start)} {flat(str(detail.render()))}"
+
     def row(self, start: str) -> str:
         """Return what is painted in a row."""
         at = next(n for n, f in enumerate(self.form.fields) if f.key.startswith(start))
@@ -123,22 +149,31 @@ class Hands:
         self.look()
 
     def look(self) -> None:
-        """Note what is cut: a row's answer, the heading, or what stands below."""
-        for form in self.app.screen.query("#form").results(Form):
-            for row in form.rows:
-                shown, width = row.state.shown, row.widths.value
-                if row.state.typing is None and len(shown.value) > width:
-                    detail = shown.detail or shown.note
-                    if shown.value not in detail:
-                        self.cut.append(f"{row.state.label}: {shown.value}")
-        for one in self.app.screen.query("#heading, #stages, #below, #dialog-below, #detail"):
-            lines = str(one.render()).count("\n") + 1 if isinstance(one, Static) else 0
-            if one.size.width and isinstance(one, Static):
-                widest = max(map(len, str(one.render()).split("\n")))
-                if one.id in ("heading", "stages") and widest > one.size.width:
-                    self.cut.append(f"{one.id}: {one.render()}")
-                if one.id in ("below", "dialog-below") and lines > one.size.height > 0:
-                    self.cut.append(f"{one.id} has {lines} lines, {one.size.height} shown")
+        """Note what does not fit: the heading, the stages, what stands below, the current row."""
+        if self._cut():
+            self.app.screen._on_timer_update()  # what was just written is laid out first
+            self.cut += self._cut()
+
+    def _cut(self) -> list[str]:
+        screen, found = self.app.screen, []
+        for one in screen.query("#heading, #stages").results(Static):
+            if one.size.width and len(str(one.render())) > one.size.width:
+                found.append(f"{one.id}: {one.render()}")
+        for one in screen.query("#below, #detail").results(Static):
+            text, room = str(one.render()), one.size.width or 80
+            lines = sum(len(wrap(line, room)) or 1 for line in text.split("\n"))
+            if text and lines > one.size.height > 0:
+                found.append(f"{one.id}: {lines} lines in {one.size.height}: {text}")
+        for form in screen.query("#form").results(Form):
+            row = form.row
+            if row.state.label.strip() not in painted(row):
+                found.append(f"label: {painted(row)}")
+        for one in screen.query("#detail").results(Static):
+            row = self.form.row
+            value = row.state.shown.value
+            if row.state.typing is None and value not in f"{painted(row)} {one.render()}":
+                found.append(f"{row.state.label}: {value}")
+        return found
 
     async def paper(self, name: str) -> str:
         """Issue a paper of the visit by keys; return the plain text that is shown."""

@@ -139,7 +139,8 @@ class Expected:
 
     @property
     def alkalinity_mg_l(self) -> Decimal:
-        return self.case.kh_d * DKH_MG_L
+        exact = self.case.kh_d * DKH_MG_L
+        return exact.quantize(Decimal(1)) if self.case.kh_as_mg else exact
 
     @cached_property
     def toxic_share(self) -> float:

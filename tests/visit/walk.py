@@ -118,13 +118,13 @@ class Walk:
         await hands.press(*(part for text in typed for part in (text, "enter")))
         assert hands.error == ""
         for key in ("oxygen", "ammonia", "temperature"):
-            self.seen[key] = hands.row(key)
+            self.seen[key] = await hands.note(key)
         await hands.go("ammonia")
         await hands.press("w")
         self.seen["ammonia working"] = hands.app.screen._body  # type: ignore[attr-defined]
         await hands.press("w")
         await hands.press("l")
-        await hands.enter("ph", str(case.tap_ph))
+        await hands.enter("ph", f"{case.tap_ph}9", "backspace")
         await hands.enter("kh", f"{case.tap_dkh} dKH")
         await hands.go("ph")
         await hands.press("l")
@@ -138,8 +138,8 @@ class Walk:
         await hands.finish()
         await hands.press(f"{case.weight_g} g", "enter", "enter", "tric", "enter")
         await hands.press(f"{case.bath_mg_l}", "enter", f"{case.bath_l} L", "enter")
-        self.seen["bath"] = hands.row("bath")
         await hands.press("g", "g", "n", "p", "escape")
+        self.seen["bath"] = await hands.note("bath")
         await hands.press("i")
         await hands.press("1")
         await hands.press("5")
@@ -217,7 +217,7 @@ class Walk:
         hands = self.hands
         await hands.go("rise")
         await hands.press("enter")
-        self.seen["no rise"] = hands.row("rise")
+        self.seen["no rise"] = await hands.note("rise")
         await hands.go("hold")
         await hands.press("enter")
         await hands.enter("grams", f"{short(self.want.hold)} g")
@@ -255,6 +255,8 @@ class Walk:
             await hands.enter("reason", "nothing on the label reaches these worms")
         self.seen["order"] = hands.below
         await hands.finish()
+        if case.kind.food_fish:
+            await self.lot_of_the_sedative()
         await hands.press("v")
         await hands.go("line")
         await hands.press("enter")
@@ -271,11 +273,21 @@ class Walk:
         self.seen["plan"] = hands.below
         await hands.press("f")
 
+    async def lot_of_the_sedative(self) -> None:
+        """Its lot is asked for when signing; it stands among what was given here."""
+        hands = self.hands
+        await hands.go("treatment")
+        await hands.press("enter")
+        await hands.press(f"TR-{self.case.seed}", "enter")
+        await hands.finish()
+
     async def charges(self) -> None:
         hands, case, want = self.hands, self.case, self.want
         await hands.walk("Charges")
         self.seen["offered"] = hands.below
         await hands.press("v")
+        if "without a price" in hands.below:
+            await self.medicine_by_hand()
         await hands.press("a")
         words, many = case.goods
         await hands.press("enter", str(many), "enter", words, "enter")
@@ -285,13 +297,24 @@ class Walk:
         await hands.press("y")
         await hands.press(bare(want.paid).replace(" ", ""), "enter", "k", "4711", "enter")
         await hands.finish()
-        await hands.press("j")
-        self.seen["invoiced"] = hands.below
+        if case.from_list:
+            self.texts["invoice"] = await hands.paper("Invoice")
+        else:
+            await hands.press("j")
+        await hands.press("f")
+
+    async def medicine_by_hand(self) -> None:
+        """Charge what is dispensed from the price list, where no price answers it by itself."""
+        hands = self.hands
+        name, _, _ = self.want.prices[self.case.medicine.price]
+        await hands.press("a")
+        await hands.press(name, "enter", str(self.case.repeats), "enter")
+        await hands.finish()
 
     async def papers(self) -> None:
-        for name in ("Care sheet for the owner", "Labels of what is dispensed"):
-            self.texts[name] = await self.hands.paper(name)
-        self.texts["samples"] = await self.hands.paper("Labels of the samples")
+        self.texts["care sheet"] = await self.hands.paper("Care sheet for the owner")
+        self.texts["labels"] = await self.hands.paper("Labels of what is dispensed")
+        self.texts["sample labels"] = await self.hands.paper("Labels of the samples")
 
     async def sign(self) -> None:
         hands = self.hands
@@ -300,6 +323,6 @@ class Walk:
         self.seen["before signing"] = " / ".join(hands.row(f.key) for f in hands.form.fields)
         await hands.press("z")
         self.seen["signed"] = hands.below
-        self.texts["Visit record"] = await hands.paper("Visit record")
+        self.texts["visit record"] = await hands.paper("Visit record")
         await hands.press("escape")
         assert isinstance(hands.app.screen, DayScreen)

@@ -142,7 +142,7 @@ class BookRecheck(BookingDialog):
 
     def rows(self, answers: Answers) -> Sequence[Field]:
         vet = [vet_row(self.vets)] if len(self.vets) > 1 else []
-        reason = Field("reason", "Why", required=True)
+        reason = Field("reason", "Why", example="second count", required=True)
         return [STARTS, DAY, *vet, MINUTES, reason, ADVICE]
 
     def said(self, answers: Answers) -> str:

@@ -45,7 +45,7 @@ def due_detail(line: DueLine, today: date, zone: str) -> str:
     if len(line.attempts) > len(shown):
         lines.append(f"{len(line.attempts) - len(shown)} earlier attempts, then:")
     lines += [_try_words(attempt, today, zone) for attempt in shown]
-    return "\n".join(lines if line.attempts else [*lines, "Not rung yet. l logs a call."])
+    return "\n".join(lines if line.attempts else [*lines, "Not rung yet. k logs a call."])
 
 
 def window_words(line: DueLine, today: date) -> str:

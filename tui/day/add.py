@@ -144,6 +144,7 @@ class AddVisit(BookingDialog):
             system=words("water_name"),
             kind=words("water_kind"),
             volume_l=volume.number if volume else None,
+            volume_typed=volume.text if volume else "",
         )
 
 

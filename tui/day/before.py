@@ -49,7 +49,7 @@ def _entries(line: DayLine, arrival: Arrival, practice: Practice) -> Iterator[tu
     for words in (arrival.lock, *arrival.cautions):
         if words:
             yield "Caution", words
-    yield "Why", line.reason
+    yield "Why", arrival.recheck or line.reason
     if line.waiting:
         yield "Waiting", line.waiting
     yield from _last(arrival)

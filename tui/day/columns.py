@@ -11,6 +11,7 @@ from rich.text import Text
 from core.numbers import grouped
 from core.practice.day import DayLine
 from core.units import show
+from tui.widgets.lines import whole_figures
 from tui.widgets.lines import ROOM
 
 GAPS = (2, 1)
@@ -124,7 +125,8 @@ def _fit(text: str, width: int, tail: str = "") -> str:
     if cell_len(flat) <= width:
         return set_cell_size(flat, width)
     kept = tail if tail and cell_len(tail) < width - 3 else ""
-    return set_cell_size(flat, width - 1 - cell_len(kept)) + "…" + kept
+    head = whole_figures(set_cell_size(flat, width - 1 - cell_len(kept)))
+    return set_cell_size(f"{head}…", width - cell_len(kept)) + kept
 
 
 def count(lines: Sequence[DayLine]) -> str:

@@ -13,8 +13,8 @@ from textual.widgets import Static
 
 from core import clock
 from core.errors import Refusal
-from core.practice import booking, visits
 from core.practice import day as days
+from core.practice import visits
 from core.practice.keep import Act
 from tui.base import RoundsApp
 from tui.day import before, columns
@@ -55,7 +55,7 @@ class DayScreen(Screen[None]):
     def compose(self) -> ComposeResult:
         yield Static("", id="heading", markup=False)
         yield Static("", id="heads", markup=False)
-        yield VisitList(self.app.practice.units, id="visits")
+        yield VisitList(self.app.practice.units, self._paint_before, id="visits")
         yield Static("", id="before", markup=False)
         yield foot()
 
@@ -107,10 +107,10 @@ class DayScreen(Screen[None]):
         space = self._width() - len(left) - len(right)
         return left + " " * space + right if space > 1 and self._width() >= WIDE else left
 
-    def on_option_list_option_highlighted(self) -> None:
-        self._paint_before()
-
     def _paint_before(self) -> None:
+        """Paint what is worth knowing before getting out, for the current visit."""
+        if not self.is_mounted:
+            return
         line = self.list.current
         shown: Text | str = self._empty()
         if line is not None:
@@ -204,6 +204,7 @@ class DayScreen(Screen[None]):
 
     async def _again(self, line: days.DayLine) -> None:
         """Book a visit again; where it no longer fits a reason is asked."""
+        from core.practice import booking
         from tui.widgets.dialog import reason
 
         async def done(although: str) -> None:

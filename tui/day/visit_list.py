@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import groupby
 
 from rich.text import Text
@@ -24,12 +24,19 @@ class VisitList(Marked):
         bind("later", "screen.later", show=False),
     ]
 
-    def __init__(self, units: str, *, id: str) -> None:  # noqa: A002 (Textual's own name)
+    def __init__(self, units: str, moved: Callable[[], None], *, id: str) -> None:  # noqa: A002 (Textual's own name)
         super().__init__(id=id, markup=False)
         self.units = units
+        self.moved = moved
+        """Called at every step of the cursor."""
         self.lines: tuple[DayLine, ...] = ()
         self.fitted = columns.layout((), 80)
         self._cells: dict[str, tuple[columns.Cell, ...]] = {}
+
+    def watch_highlighted(self, highlighted: int | None) -> None:
+        """Let what stands beside the list follow in the same frame as the cursor."""
+        super().watch_highlighted(highlighted)
+        self.moved()
 
     def fill(self, view: DayView, lines: Sequence[DayLine], width: int, wanted: str = "") -> None:
         """Paint these visits of a day, on the one wanted, else on the one that was current."""

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from textual import work
 from textual.screen import Screen
 
 from core import clock
-from core.practice import setup, who
+from core.practice import who
 from core.practice.desk import Desk
 from core.practice.keep import Act
 from core.practice.who import Practice, Worker
 from tui.app import FinroundsApp
-from tui.start.first import FirstStart
-from tui.start.questions import Details
 from tui.start.who_screen import WhoScreen
+
+if TYPE_CHECKING:
+    from tui.start.questions import Details
 
 
 class StartingApp(FinroundsApp):
@@ -37,6 +40,8 @@ class StartingApp(FinroundsApp):
 
     def on_mount(self) -> None:
         if self.empty:
+            from tui.start.first import FirstStart
+
             self.push_screen(FirstStart(self.practice.zone, self.make))
         else:
             self.ask_who()
@@ -54,6 +59,8 @@ class StartingApp(FinroundsApp):
 
         A worker, because the form that asked is taken away and could not wait for that itself.
         """
+        from core.practice import setup
+
         act = Act("setup", clock.now())
         await self.save(setup.begin, act, entered.practice, entered.people, entered.tax)
         made = await self.look(who.practice)

@@ -57,7 +57,11 @@ def fields(answers: dict[str, Entry]) -> list[Field]:
         Field("address", "Address", example="1 Reed Row, Milltown", required=True),
         Field("phone", "Phone", example="555 0100", required=True, hint="printed large on sheets"),
         Field("email", "E-mail", example="desk@example.org"),
-        Field("licence", "Practice licence", hint="printed on papers when there is one"),
+        Field(
+            *("licence", "Practice licence"),
+            example="P-1234",
+            hint="printed on papers when there is one",
+        ),
         *_people(answers),
         *_MONEY,
         *_taxes(),
@@ -106,10 +110,22 @@ def _people(answers: dict[str, Entry]) -> list[Field]:
             "a veterinarian signs and prescribes" if n == 1 else "empty when there is nobody else"
         )
         section = "Who is at work" if n == 1 else ""
-        rows.append(Field(f"person{n}", who, hint=hint, section=section, required=n == 1))
+        rows.append(
+            Field(
+                *(f"person{n}", who),
+                example="Vera Moss",
+                hint=hint,
+                section=section,
+                required=n == 1,
+            )
+        )
         if n == 1 or f"person{n}" in answers:
             rows.append(Field(f"role{n}", "  role", "choice", choices=ROLES, required=True))
-            rows.append(Field(f"licence{n}", "  licence", hint="printed where a vet signs"))
+            rows.append(
+                Field(
+                    f"licence{n}", "  licence", example="V-1234", hint="printed where a vet signs"
+                )
+            )
     return rows
 
 

@@ -24,7 +24,7 @@ Answers = dict[str, Entry]
 
 
 class FormDialog(ModalScreen[bool]):
-    """Asks for something new, row by row, and makes it at the end: `f` or Enter on the last row.
+    """Asks for something new, row by row; `f`, or Enter again on the last row, makes it.
 
     Parameters
     ----------
@@ -45,6 +45,8 @@ class FormDialog(ModalScreen[bool]):
     form = getters.query_one("#form", Form)
     OPENS = True
     """Whether the first row is opened at once; a dialog that comes filled in waits for `f`."""
+    REMEMBERS = True
+    """Whether answers stay when it is left; a dose never comes back by itself."""
     # Absolute: a dialog made elsewhere would look for its style beside its own module.
     CSS_PATH = Path(__file__).with_name("dialog.tcss")
     BINDINGS = [
@@ -74,6 +76,8 @@ class FormDialog(ModalScreen[bool]):
         return self._fields(self.answers) if callable(self._fields) else self._fields
 
     def compose(self) -> ComposeResult:
+        if self.REMEMBERS:
+            self.answers = {**self.app.half_made.pop(self._asked_of(), {}), **self.answers}
         with Vertical(id="dialog"):
             yield Static(self._title, id="dialog-title", markup=False)
             yield Form(self.fields(), self._shown, self._keep, widths=self._widths, id="form")
@@ -81,6 +85,7 @@ class FormDialog(ModalScreen[bool]):
         yield foot()
 
     def on_mount(self) -> None:
+        self.form.at_end = self._enter_at_end
         self.form.focus()
         if self.OPENS:
             self.form.open_row()
@@ -107,8 +112,18 @@ class FormDialog(ModalScreen[bool]):
         """While typing every letter belongs to the field."""
         return not self.form.typing if self.is_mounted else True
 
+    def _missing(self) -> list[Field]:
+        return [f for f in self.fields() if f.required and f.key not in self.answers]
+
+    async def _enter_at_end(self) -> bool:
+        """Enter once more on the answered last row makes it, when nothing is missing."""
+        if self._missing():
+            return False
+        await self.action_finish()
+        return True
+
     async def action_finish(self) -> None:
-        missing = [f for f in self.fields() if f.required and f.key not in self.answers]
+        missing = self._missing()
         if missing:
             self.app.notify(
                 "Still needed: " + ", ".join(f.label for f in missing),
@@ -126,7 +141,16 @@ class FormDialog(ModalScreen[bool]):
         self.dismiss(True)
 
     def action_leave(self) -> None:
+        """Leave without making it; the answers stand there when it is opened again."""
+        if self.REMEMBERS and self.answers:
+            self.app.half_made[self._asked_of()] = self.answers
         self.dismiss(False)
+
+    def _asked_of(self) -> tuple[str, ...]:
+        """Name what is asked, and of which visit and water: answers never go to another."""
+        behind = self.app.screen_stack[self.app.screen_stack.index(self) - 1]
+        system = getattr(behind, "system", None)
+        return (self._title, getattr(behind, "visit_id", ""), getattr(system, "id", ""))
 
 
 def reason(title: str, finish: Callable[[str], Awaitable[None]], example: str = "") -> FormDialog:

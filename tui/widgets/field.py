@@ -123,7 +123,7 @@ def judge(field: Field, text: str, today: date) -> Entry:
             return Entry(said, said, said=said)
         return _READ[field.kind](field, text.strip(), today)
     except BadInput as error:
-        raise BadInput(f"{field.label}: {error.sentence} {asks(field)}") from None
+        raise BadInput(f"{field.label.strip()}: {error.sentence} {asks(field)}") from None
 
 
 def asks(field: Field) -> str:

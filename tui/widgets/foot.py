@@ -14,9 +14,10 @@ from textual.dom import DOMNode
 from textual.screen import Screen
 from textual.widgets import Static
 
-from tui.widgets.form import Form
-
 TYPING = "enter accept   up/down leave the row   backspace, when empty: stop typing   esc"
+STAND = ("help", "back")
+STAND_ROOM = len(" esc Back  ? Help ")
+"""Kept free by the other keys: help says all those for which there is no room."""
 Spot = tuple[int, int, str, DOMNode]
 """Where a key stands in the line, from and to, and what a click on it does."""
 
@@ -50,7 +51,8 @@ class Foot(Static):
 
     @staticmethod
     def _is_typing(screen: Screen[object]) -> bool:
-        return isinstance(screen.focused, Form) and screen.focused.typing
+        # Asked by name: the form is loaded after the first paint.
+        return bool(getattr(screen.focused, "typing", False))
 
     def _typing(self) -> Text:
         self._spots = []
@@ -69,8 +71,8 @@ class Foot(Static):
 
     def _add(self, out: Text, node: DOMNode, binding: Binding) -> None:
         key = self.app.get_key_display(binding)
-        room = self.size.width or 80
-        if out.cell_len + len(key) + len(binding.description) + 2 > room:
+        room = (self.size.width or 80) - (0 if binding.id in STAND else STAND_ROOM)
+        if out.cell_len + len(key) + len(binding.description) + 3 > room:
             return
         start = out.cell_len
         out.append(f" {key}", "bold").append(f" {binding.description} ")

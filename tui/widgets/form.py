@@ -26,6 +26,7 @@ Save = Callable[[Field, Entry], Awaitable[None]]
 OPENS = frozenset("0123456789<>.,-+")
 LISTS = ("choice", "pick", "act")
 SLOW_SECONDS = 1.0
+FRONT_TRIES, FRONT_TRY_S = 100, 0.005
 _ONE_LINE = re.compile(r"[\t\r\n]+")
 
 
@@ -91,6 +92,8 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
         self._widths = widths
         self.index = 0
         self._told = False
+        self.at_end: Callable[[], Awaitable[bool]] | None = None
+        """Asked when Enter is pressed on the last row in *moving*; True when that did it all."""
         self.rows = [FormRow(s, widths, n) for n, s in enumerate(self._states())]
 
     def _states(self) -> list[RowState]:
@@ -199,6 +202,11 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
 
     async def on_key(self, event: events.Key) -> None:
         """Take every key: the one queue of the form."""
+        if self.app.screen is not self.screen:
+            # It was typed for the screen that a key before it has opened or left.
+            event.stop()
+            self.app.post_message(events.Key(event.key, event.character))
+            return
         if not self.rows:
             return
         handled = await (self._typed(event) if self.typing else self._moved(event))
@@ -230,7 +238,9 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
             self.go(self.index + step)
             return True
         if event.key == "enter":
-            await self.enter_row()
+            last = self.index == len(self.rows) - 1 and self.row.state.shown.value
+            if not (last and self.at_end is not None and await self.at_end()):
+                await self.enter_row()
             return True
         if event.character and event.character in OPENS and self.field.kind not in LISTS:
             self.open_row()
@@ -244,7 +254,18 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
         if active is None or not active.enabled or active.node is self.app:
             return False
         await self.app.run_action(active.binding.action, active.node)
+        await self._wait_for_front()
         return True
+
+    async def _wait_for_front(self) -> None:
+        """Wait until a screen that a command has opened can take the keys that follow."""
+        front = self.app.screen
+        if front is self.screen:
+            return
+        for _ in range(FRONT_TRIES):
+            if front.is_mounted and (front.focused is not None or not front.focus_chain):
+                return
+            await asyncio.sleep(FRONT_TRY_S)
 
     async def enter_row(self) -> None:
         """Open the current row for typing, or do at once what an ``act`` row does."""

@@ -89,4 +89,10 @@ def fit(text: str, width: int) -> str:
     flat = " ".join(text.split())
     if cell_len(flat) <= width:
         return set_cell_size(flat, width)
-    return set_cell_size(flat, max(0, width - 1)) + "…"
+    head = whole_figures(set_cell_size(flat, max(0, width - 1)))
+    return set_cell_size(f"{head}…", width)
+
+
+def whole_figures(head: str) -> str:
+    """Return the kept part of a cut text without a figure that may have been cut: 163 of 1630."""
+    return head.rstrip("0123456789.,:") if head[-1:].isdigit() else head

@@ -8,9 +8,12 @@ from rich.cells import cell_len, set_cell_size
 from rich.text import Text
 from textual.widgets import Static
 
+from tui.widgets.lines import whole_figures
 from tui.widgets.typing import Typing
 
 NOTE_INDENT = 9
+LEAST = 4
+"""In fewer cells nothing is said, rather than a letter of it."""
 
 
 @dataclass(frozen=True)
@@ -177,7 +180,8 @@ def _fit(text: str, width: int) -> str:
     flat = " ".join(text.split("\n"))
     if cell_len(flat) <= width:
         return set_cell_size(flat, width)
-    return set_cell_size(flat, max(0, width - 1)) + "…" if width else ""
+    head = whole_figures(set_cell_size(flat, max(0, width - 1)))
+    return set_cell_size(f"{head}…", width) if width >= LEAST else " " * width
 
 
 def _wrap(text: str, width: int) -> list[str]:

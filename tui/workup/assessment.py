@@ -78,7 +78,9 @@ class AssessmentStage(Stage):
         found = [Field(f"state {line.row.id}", label, "choice", choices=choices, section=section)]
         if line.now:
             hint = "why the vet holds so"
-            found.append(Field(f"why {line.row.id}", "   because", "words", hint=hint))
+            found.append(
+                Field(f"why {line.row.id}", "   because", hint=hint, example="two gill snips")
+            )
         return found
 
     def shown(self, field: Field) -> Shown:

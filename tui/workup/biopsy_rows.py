@@ -10,6 +10,7 @@ from tui.widgets.row import Shown
 
 NORMAL = Choice("", "normal", "nothing abnormal")
 SEND = Field("send", "Send a test out", "act", hint="Enter or a: culture, PCR, histology ..")
+GREW = "no growth after 5 days"
 NONE = Field("none", "No sample was got", "act", hint="samples are taken in In hand")
 
 
@@ -17,7 +18,7 @@ def fields(view: BiopsyView, tests: tuple[Awaited, ...]) -> list[Field]:
     """Return every row, sample by sample, then the tests sent out."""
     rows = [row for sample in view.samples for row in _sample(sample)]
     sent = [
-        Field(f"test {t.test.id}", t.test.name, "words", hint=_due(t), section=_head(n))
+        Field(f"test {t.test.id}", t.test.name, hint=_due(t), section=_head(n), example=GREW)
         for n, t in enumerate(tests)
     ]
     send = Field(**{**vars(SEND), "section": "" if tests else "Results awaited"})
@@ -59,7 +60,12 @@ def _slide(line: SlideLine) -> list[Field]:
         Field(f"seen {key}", "  what was seen", "pick", choices=(NORMAL, *seen)),
     ]
     found = [
-        Field(f"found {f.finding.id}", f"  {f.name}", hint="counts, one a field: 4 3 0")
+        Field(
+            f"found {f.finding.id}",
+            f"  {f.name}",
+            hint="counts, one a field: 4 3 0",
+            example="4 3 0",
+        )
         for f in line.found
     ]
     return [*rows, *found, Field(f"note {key}", "  note", example="sluggish, half of them dead")]

@@ -26,6 +26,7 @@ class Offered(FormDialog):
     """A dialog that comes filled in: `f` makes it as it is, or rows are changed first."""
 
     OPENS = False
+    REMEMBERS = False
 
 
 def _number(value: float, unit: str = "") -> Entry:

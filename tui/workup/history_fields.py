@@ -79,6 +79,14 @@ _ESTIMATE = [
 ]
 
 
+EXAMPLES = {
+    "filter": "drum and moving bed",
+    "own_tests": "strip: nitrite 0.5, pH 7",
+    "decides": "the owner, by telephone",
+}
+"""Of questions that are answered in words."""
+
+
 def _question(asked: Asked) -> Field:
     question = asked.question
     kind, quantity = _kind(asked)
@@ -98,6 +106,7 @@ def _question(asked: Asked) -> Field:
         high=asked.high,
         choices=choices,
         asked=kind not in ("choice", "pick"),
+        example=EXAMPLES.get(question.key, ""),
         hint=question.prompt,
     )
 

@@ -60,7 +60,7 @@ def lesion(finish: Callable[[Sore], Awaitable[None]], old: Lesion | None = None)
             example="9",
             hint="by the ruler",
         ),
-        Field("note", "Note", "words"),
+        Field("note", "Note", "words", example="raised edge, no slime"),
     ]
 
     async def done(answers: Answers) -> None:

@@ -40,6 +40,8 @@ class GiveDialog(FormDialog):
         Records it; awaited; may raise `Refusal`.
     """
 
+    REMEMBERS = False
+
     DEFAULT_CSS = """
     GiveDialog #dose { width: auto; height: 3; margin: 0 2; }
     """
@@ -211,7 +213,9 @@ def _asked(at: Context, wanted: Wanted) -> list[Field]:
         )
     if given.needs_reason(found, wanted):
         hint = "why it is given all the same; kept in the record"
-        rows.append(Field(f"reason {key}", "Reason", "words", hint=hint, required=True))
+        rows.append(
+            Field(f"reason {key}", "Reason", hint=hint, example="seen by two of us", required=True)
+        )
     return rows
 
 

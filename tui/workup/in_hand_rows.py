@@ -59,7 +59,7 @@ def _who(view: HandView, key: str) -> list[Field]:
     return [
         Field(f"group {key}", "Group", "pick", choices=groups, section="Which fish"),
         Field(f"count {key}", "How many", "count", low=1, high=100_000, example="1"),
-        Field(f"note {key}", "Note", "words"),
+        Field(f"note {key}", "Note", "words", example="thin, hangs back"),
     ]
 
 

@@ -10,7 +10,6 @@ from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.screen import ModalScreen
 from textual.widgets import OptionList
-from textual.widgets.option_list import Option
 
 from core import clock
 from core.practice import documents
@@ -18,6 +17,7 @@ from core.practice.issued import Issued
 from core.practice.keep import Act
 from tui.base import RoundsApp
 from tui.widgets.foot import foot
+from tui.widgets.lines import Lines
 from tui.widgets.panel import Panel
 
 Issue = Callable[[Act, str, Path], Issued]
@@ -34,7 +34,7 @@ class Papers(ModalScreen[None]):
     """Issues a paper of a visit."""
 
     app = getters.app(RoundsApp)
-    CSS = "Papers { align: center middle; } Papers OptionList { width: 60; height: auto; }"
+    CSS = "Papers { align: center middle; } Papers Lines { width: 60; height: auto; padding: 1 2; }"
     BINDINGS = [Binding("escape,backspace,g", "dismiss", "Close", key_display="esc")]
 
     def __init__(self, visit_id: str) -> None:
@@ -42,8 +42,11 @@ class Papers(ModalScreen[None]):
         self.visit_id = visit_id
 
     def compose(self) -> ComposeResult:
-        yield OptionList(*(Option(name, id=name) for name in PAPERS), markup=False)
+        yield Lines("Issue", id="papers")
         yield foot()
+
+    def on_mount(self) -> None:
+        self.query_one(Lines).fill((name, name) for name in PAPERS)
 
     def on_option_list_option_selected(self, message: OptionList.OptionSelected) -> None:
         assert message.option_id is not None

@@ -4,10 +4,20 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
-from typing import Any
+
+from textual import work
 
 from core import dates
-from core.practice import corrections, plan, plan_rechecks, plan_steps, treatments
+from core.practice import (
+    corrections,
+    plan,
+    plan_rechecks,
+    plan_steps,
+    recheck_visits,
+    treatment_said,
+    treatments,
+    visits,
+)
 from core.practice.corrections import Correction
 from core.practice.keep import figures
 from core.practice.plan import ACTS, PlanView, TreatmentLine
@@ -19,6 +29,7 @@ from tui.widgets.field import Entry, Field
 from tui.widgets.row import Shown, Widths
 from tui.workup import plan_dialogs
 from tui.workup.plan_order import OrderDialog
+from tui.workup.plan_recheck import Planned, RecheckDialog
 from tui.workup.plan_words import recheck_words, step_word, treatment_note
 from tui.workup.stage import Stage
 
@@ -84,13 +95,16 @@ class PlanStage(Stage):
     def shown(self, field: Field) -> Shown:
         kind, _, key = field.key.partition(" ")
         if (line := self._treatment(key)) is not None:
-            amount = f"{plan_steps.short(line.treatment.amount)} {line.treatment.amount_unit}"
+            amount = f"{treatment_said.short(line.treatment.amount)} {line.treatment.amount_unit}"
             return Shown(amount, note=treatment_note(line, self._day))
         if (step := self._step(key)) is not None:
             return Shown(step_word(step.kind, step.day, self._day), note=step.words)
         if (recheck := self._recheck(key)) is not None:
             target = dates.said(recheck.target, self._day)
-            return Shown(f"{target} {recheck.kind}", note=recheck_words(recheck, self._day))
+            return Shown(
+                f"{target} {recheck.kind}",
+                note=recheck_words(recheck, self.seen.booked.get(key), self._day),
+            )
         if kind == "offer":
             offer = next(o for o in self.seen.step_offers if o.origin == key)
             word = step_word(offer.kind, offer.day, self._day)
@@ -123,8 +137,9 @@ class PlanStage(Stage):
             await self.changed()
         elif kind == "look":
             offer = next(o for o in self.seen.recheck_offers if o.origin == key)
-            await self.app.save(plan_rechecks.take_recheck, act, visit, system, offer)
+            made = await self.app.save(plan_rechecks.take_recheck, act, visit, system, offer)
             await self.changed()
+            await self._say_booked(made)
         else:
             self._open(kind, key)
 
@@ -170,21 +185,18 @@ class PlanStage(Stage):
 
         self.ask(plan_dialogs.step_dialog(done, row, self.app.today()))
 
-    def _ask_recheck(self, row: Recheck | None) -> None:
-        async def done(answers: Answers) -> None:
-            said: dict[str, Any] = {
-                "reason": answers["reason"].words,
-                "kind": answers["kind"].words,
-                "window": plan_dialogs.window_of(answers),
-            }
-            if row is None:
-                await self.app.save(
-                    plan_rechecks.plan_recheck, self.act(), self.visit_id, self.system.id, **said
-                )
-            else:
-                await self.app.save(plan_rechecks.change_recheck, self.act(), row.id, **said)
+    @work
+    async def _ask_recheck(self, row: Recheck | None) -> None:
+        vets = (await self.app.look(visits.choices)).vets
+        held = self.seen.booked.get(row.id) if row else None
+        dialog = RecheckDialog(Planned(self.opened.visit, self.system.id, row, held), vets)
+        if await self.app.push_screen_wait(dialog):
+            await self.changed()
+            await self._say_booked(dialog.made)
 
-        self.ask(plan_dialogs.recheck_dialog(done, row, self.app.today()))
+    async def _say_booked(self, recheck: str) -> None:
+        said = await self.app.look(recheck_visits.outcome, recheck, self.app.today())
+        self.app.notify(said, title="When we look again", markup=False)
 
     def _ask_correction(self) -> None:
         async def made(wanted: Correction) -> None:

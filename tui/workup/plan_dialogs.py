@@ -1,4 +1,4 @@
-"""The smaller dialogs of the plan: correct the water, a line for the owner, a recheck, details."""
+"""The smaller dialogs of the plan: correct the water, a line for the owner, details."""
 
 from __future__ import annotations
 
@@ -7,11 +7,10 @@ from datetime import date
 
 from core import dates
 from core.errors import BadInput
-from core.practice import corrections, plan_steps
+from core.practice import corrections, treatment_said
 from core.practice.corrections import Correction
 from core.practice.plan import ACTS
-from core.records.tables import OwnerStep, Recheck, Treatment
-from core.scheduling.rechecks import Window
+from core.records.tables import OwnerStep, Treatment
 from tui.widgets.dialog import Answers, FormDialog
 from tui.widgets.field import Choice, Entry, Field
 from tui.widgets.row import Widths
@@ -31,11 +30,12 @@ KINDS = (
     Choice("w", "watch", "watch"),
     Choice("s", "stop", "stop and ring"),
 )
-WAYS = (Choice("v", "visit", "visit"), Choice("p", "phone", "phone"))
 
 
 class CorrectDialog(FormDialog):
     """Asks how the water is corrected and shows the grams after each answer."""
+
+    REMEMBERS = False
 
     def __init__(self, visit: str, system: str, made: Callable[[Correction], Awaitable[None]]):
         async def done(answers: Answers) -> None:
@@ -77,7 +77,7 @@ def correct_fields(answers: Answers) -> list[Field]:
         Field("parts", "Parts, a day apart", "count", low=1, high=30, hint="fewest"),
         Field("act", "What is done", "choice", choices=ACT_CHOICES, required=True),
         Field("directions", "Directions", example="dissolved, round the edge"),
-        Field("reason", "Reason to go past", hint="if asked"),
+        Field("reason", "Reason to go past", hint="if asked", example="weighed twice"),
     ]
 
 
@@ -107,33 +107,8 @@ def step_dialog(made: Made, row: OwnerStep | None, today: date) -> FormDialog:
     if row is not None:
         kind = next(c for c in KINDS if c.value == row.kind)
         answers = {"kind": Entry(kind.label, kind.value), "words": Entry(row.words, row.words)}
-        answers |= _dated("day", row.day, today)
+        answers |= dated("day", row.day, today)
     return FormDialog("A line for the owner", fields, made, answers=answers, widths=WIDTHS)
-
-
-def recheck_dialog(made: Made, row: Recheck | None, today: date) -> FormDialog:
-    """Return the dialog of a recheck, new or changed."""
-    fields = [
-        Field("reason", "Reason", required=True, example="gill snip again"),
-        Field("kind", "Visit or phone", "choice", choices=WAYS, required=True),
-        Field("target", "Best on", "date", required=True, example="+8"),
-        Field("earliest", "Not before", "date", hint="same day"),
-        Field("latest", "Not after", "date", hint="same day"),
-    ]
-    answers: Answers = {}
-    if row is not None:
-        way = next(c for c in WAYS if c.value == row.kind)
-        answers = {"reason": Entry(row.reason, row.reason), "kind": Entry(way.label, way.value)}
-        answers |= _dated("target", row.target, today) | _dated("earliest", row.earliest, today)
-        answers |= _dated("latest", row.latest, today)
-    return FormDialog("A recheck", fields, made, answers=answers, widths=WIDTHS)
-
-
-def window_of(answers: Answers) -> Window:
-    """Return the dates of a recheck; both ends are the best day unless they are said."""
-    target = answers["target"].day
-    early, late = answers.get("earliest"), answers.get("latest")
-    return Window(early.day if early else target, target, late.day if late else target)
 
 
 def details_dialog(made: Made, row: Treatment, today: date) -> FormDialog:
@@ -145,8 +120,8 @@ def details_dialog(made: Made, row: Treatment, today: date) -> FormDialog:
         Field("directions", "Directions", example="siphon the floor after 24 h"),
     ]
     held = {"lot": row.lot, "place": row.place, "directions": row.directions}
-    answers = {k: Entry(v, v) for k, v in held.items() if v} | _dated("expires", row.expires, today)
-    title = f"Details: {plan_steps.amount_words(row)}"
+    answers = {k: Entry(v, v) for k, v in held.items() if v} | dated("expires", row.expires, today)
+    title = f"Details: {treatment_said.amount_words(row)}"
     return FormDialog(title, fields, made, answers=answers, widths=WIDTHS)
 
 
@@ -164,5 +139,6 @@ def _words(answers: Answers, key: str) -> str:
     return answers[key].words if key in answers else ""
 
 
-def _dated(key: str, day: date | None, today: date) -> Answers:
+def dated(key: str, day: date | None, today: date) -> Answers:
+    """Return a day as the answer of a row; nothing without one."""
     return {} if day is None else {key: Entry(dates.said(day, today), day)}

@@ -25,6 +25,8 @@ SHOWN_LINES = 8
 class OrderDialog(FormDialog):
     """Asks for one treatment and shows, after each answer, what it comes to."""
 
+    REMEMBERS = False
+
     CSS = """
     OrderDialog #dialog #form { height: auto; max-height: 9; }
     OrderDialog #dialog-below { max-height: 9; }

@@ -116,5 +116,5 @@ def _course_fields(key: str, where: System) -> list[Field]:
         Field("lot", "Lot", example="A123"),
         Field("expires", "Expires", "date"),
         Field("directions", "Directions", example="siphon the floor after 24 h"),
-        Field("reason", "Reason to go past", hint="if asked"),
+        Field("reason", "Reason to go past", hint="if asked", example="weighed twice"),
     ]

@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import date
 
 from core import dates
-from core.practice import plan_steps
+from core.practice import treatment_said
 from core.practice.plan import TreatmentLine
-from core.records.tables import Recheck
+from core.records.tables import Recheck, Visit
 
 
 def treatment_note(line: TreatmentLine, day: date) -> str:
@@ -15,9 +15,9 @@ def treatment_note(line: TreatmentLine, day: date) -> str:
     row = line.treatment
     on = ", ".join(dates.said(d, day) for d in line.days)
     parts = (
-        plan_steps.amount_words(row),
+        treatment_said.amount_words(row),
         f"of {row.strength}" if row.strength else "",
-        f"dose {plan_steps.short(row.dose)} {row.dose_unit}",
+        f"dose {treatment_said.short(row.dose)} {row.dose_unit}",
         f"for {line.whom}",
         f"on {on}",
         f"lot {row.lot}" if row.lot else "no lot yet",
@@ -34,8 +34,10 @@ def step_word(kind: str, day: date | None, today: date) -> str:
     return kind if day is None else f"{kind}, {dates.said(day, today)}"
 
 
-def recheck_words(row: Recheck, day: date) -> str:
-    """Return a recheck with its window."""
+def recheck_words(row: Recheck, held: Visit | None, day: date) -> str:
+    """Return a recheck with its window, and when it is booked."""
     early, late = dates.said(row.earliest, day), dates.said(row.latest, day)
-    booked = "; booked" if row.booked else ""
-    return f"{row.reason}; {row.kind}, between {early} and {late}{booked}"
+    stands = "stays due for the desk"
+    if held is not None:
+        stands = f"booked {dates.said(held.day, day)} {held.starts}"
+    return f"{row.reason}; {row.kind}, between {early} and {late}; {stands}"

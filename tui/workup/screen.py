@@ -60,6 +60,8 @@ class WorkupScreen(Screen[None]):
     async def open_stage(self, name: str) -> None:
         """Show a stage in place of the one that is open."""
         self.opened = await self.app.look(visits.opened, self.visit_id)
+        if self._left:
+            return
         self.system = self._here(self.opened)
         stage = make(name, self.opened, self.system)
         self.stage_name = name
@@ -70,6 +72,11 @@ class WorkupScreen(Screen[None]):
             await holder.mount(stage)
         self.paint_heading()
 
+    @property
+    def _left(self) -> bool:
+        """Whether this screen was left while something was read for it."""
+        return not (self.is_attached and self.display)  # being removed, it is not displayed
+
     def _here(self, opened: Opened) -> System:
         """Return the water that is worked up, as the record has it now."""
         here = opened.system.id if self.system is None else self.system.id
@@ -77,7 +84,7 @@ class WorkupScreen(Screen[None]):
 
     def paint_heading(self) -> None:
         """Show whose visit this is, which stage is open and how far each has come."""
-        if self.opened is None or self.system is None:
+        if self.opened is None or self.system is None or self._left:
             return
         system = self.system
         volume = show(system.volume_l, "volume") if system.volume_l else ""
@@ -107,6 +114,7 @@ class WorkupScreen(Screen[None]):
         names = list(BUILT)
         at = names.index(self.stage_name) + by
         if 0 <= at < len(names):
+            self.stage_name = names[at]  # at once, so that the next key counts from here
             self.open_stage(names[at])
 
     def action_other_water(self) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from textwrap import wrap
 
+from rich.cells import cell_len
 from textual import getters
 from textual.app import ComposeResult
 from textual.containers import Vertical
@@ -120,9 +121,16 @@ class Stage(Vertical):
         await self.reload()
         self.post_message(self.Changed())
 
+    @property
+    def _left(self) -> bool:
+        """Whether the key that saved has opened another stage in place of this one."""
+        return not (self.is_attached and self.display)  # being removed, it is not displayed
+
     async def reload(self) -> None:
         """Read again and paint what changed."""
         await self.load()
+        if self._left:
+            return
         self.form.refresh_rows()
         self.paint_below(settle=True)
         self.show_detail()
@@ -130,6 +138,8 @@ class Stage(Vertical):
     async def rebuild(self) -> None:
         """Read again and make the rows anew: for stages whose rows depend on the record."""
         await self.load()
+        if self._left:
+            return
         await self.form.set_fields(self.fields())
         self.paint_below(settle=True)
         self.show_detail()
@@ -190,11 +200,14 @@ class Stage(Vertical):
         self.show_detail()
 
     def show_detail(self) -> None:
-        """Show the whole note of the current row, which its own line may have cut."""
+        """Show the label and the note of the current row, which its own line may have cut."""
         text = ""
         if self.form.rows:
             shown = self.form.row.state.shown
             text = shown.detail or shown.note or self.form.field.hint
+            label = self.form.field.label.strip()
+            if cell_len(label) > self.WIDTHS.label and label not in text:
+                text = f"{label.rstrip('.')}. {text}".rstrip()
         if text != self._detail:
             self._detail = text
             self._put("#detail", text, MOST_DETAIL)

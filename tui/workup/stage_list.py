@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from rich.text import Text
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.screen import ModalScreen
 from textual.widgets import OptionList
-from textual.widgets.option_list import Option
 
 from tui.widgets.foot import foot
+from tui.widgets.lines import Lines
 from tui.workup.stages import BUILT
 
 
@@ -26,7 +25,10 @@ class StageList(ModalScreen[str | None]):
         The stage that is open.
     """
 
-    CSS = "StageList { align: center middle; } StageList OptionList { width: 70; height: auto; }"
+    CSS = """
+    StageList { align: center middle; }
+    StageList Lines { width: 70; height: auto; padding: 1 2; }
+    """
     BINDINGS = [Binding("escape,backspace,s", "leave", "Close", key_display="esc")]
 
     def __init__(self, states: Mapping[str, str], current: str) -> None:
@@ -35,15 +37,12 @@ class StageList(ModalScreen[str | None]):
         self._current = current
 
     def compose(self) -> ComposeResult:
-        rows = [
-            Option(Text(f"{name:12} {self._states.get(name, 'not begun')}"), id=name)
-            for name in BUILT
-        ]
-        yield OptionList(*rows, markup=False)
+        yield Lines("Open", id="stage-list")
         yield foot()
 
     def on_mount(self) -> None:
-        self.query_one(OptionList).highlighted = BUILT.index(self._current)
+        rows = ((name, f"{name:12} {self._states.get(name, 'not begun')}") for name in BUILT)
+        self.query_one(Lines).fill(rows, self._current)
 
     def on_option_list_option_selected(self, message: OptionList.OptionSelected) -> None:
         self.dismiss(message.option_id)

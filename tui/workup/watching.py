@@ -37,7 +37,7 @@ class WatchingStage(Stage):
     TITLE = "Watching"
     WIDTHS = Widths(label=31, value=16)
     BINDINGS = [
-        bind("tap", "count", "Count breaths"),
+        bind("tap", "count", "Breaths"),
         bind("place", "subject", "Next fish"),
         bind("add", "fish", "One fish"),
         bind("strike", show=False),

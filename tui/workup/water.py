@@ -37,10 +37,10 @@ class WaterStage(Stage):
     """The readings of one water, at one place at a time."""
 
     TITLE = "Water"
-    WIDTHS = Widths(label=17, value=10, aside=7)
+    WIDTHS = Widths(label=19, value=10, aside=7)
     BINDINGS = [
         bind("place", "place", "Here or tap"),
-        bind("basis", "basis", "Unit of the kit"),
+        bind("basis", "basis", "Kit unit"),
         bind("last", "last", "As last time"),
         bind("strike", "strike", show=False),
     ]
@@ -113,27 +113,27 @@ class WaterStage(Stage):
         return f"{reading.typed}" if reading else ""
 
     def _judged_row(self, analyte: Analyte, value: str, found: water.Judged) -> Shown:
-        follows = [
-            said.format(_short(figure))
+        figures = {
+            name: said.format(_short(figure))
             for name, said in FOLLOWS.get(analyte.key, ())
             if (figure := getattr(found.derived, name)).value is not None
-        ]
+        }
+        follows = list(figures.values())
         if self.place != water.places(self.system)[0]:
             return Shown(value, "", self._aside(analyte.key), "; ".join(follows))
         gravest = found.word(analyte.reading)
         word = gravest.word if gravest and gravest.word != "no limit" else ""
         brief = [brief_of(gravest)] if gravest and (word in ("watch", "act") or not follows) else []
-        sentences = [
-            found.verdicts[n].sentence
-            for n in JUDGED.get(analyte.key, (analyte.reading,))
-            if n in found.verdicts
-        ]
+        judged = JUDGED.get(analyte.key, (analyte.reading,))
+        sentences = {n: found.verdicts[n].sentence for n in judged if n in found.verdicts}
+        # A verdict says its own figure: said twice, the sentences would not fit below.
+        beside = [words for name, words in figures.items() if name not in sentences]
         return Shown(
             value,
             word,
             self._aside(analyte.key),
             "; ".join(filter(None, (*follows, *brief))),
-            detail=" ".join(filter(None, ("; ".join(follows), *sentences))),
+            detail=" ".join(filter(None, ("; ".join(beside), *sentences.values()))),
         )
 
     async def keep(self, field: Field, entry: Entry) -> None:

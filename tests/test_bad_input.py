@@ -15,6 +15,7 @@ from typing import Any
 
 import pytest
 from textual import events
+from textual.app import App
 from textual.pilot import Pilot
 
 from core import clock
@@ -106,10 +107,15 @@ async def running(folder: Path) -> AsyncIterator[tuple[Pilot[None], clinic.House
 
 
 async def settle(pilot: Pilot[None]) -> None:
-    """Wait for messages and workers, without waiting for the machine to be idle as well."""
+    """Wait for messages and workers, but for none that waits for a dialog itself."""
     await pilot.pause(0)
-    await pilot.app.workers.wait_for_complete()
+    while not (isinstance(pilot.app.screen, FormDialog) or idle(pilot.app)):
+        await pilot.pause(0)
     await pilot.pause(0)
+
+
+def idle(app: App[None]) -> bool:
+    return all(worker.is_finished for worker in app.workers)
 
 
 async def send(pilot: Pilot[None], *pressed: str) -> None:

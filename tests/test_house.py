@@ -115,6 +115,7 @@ WITHOUT_A_SCREEN: list[list[str]] = [
     ["--help"],
     ["paperwork", "--help"],
     ["paperwork", "--date", "2026-11-25"],
+    ["paperwork", "--date", "2026-11-25", "--out", "papers of the day"],
 ]
 """Command lines that need no Textual, run in an empty folder on a small practice."""
 

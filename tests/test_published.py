@@ -114,11 +114,28 @@ def test_rows_name_functions_that_are_declared() -> None:
     assert not plain
 
 
+REACHED_THROUGH = {
+    "core.feeding.ramp.run_filter": "core.feeding.peaks.tan_peak_mg_l",
+    "core.feeding.ramp.fastest_ramp": "core.feeding.peaks.tan_peak_mg_l",
+}
+"""Simulations that take a whole system, which no row can hold: the function with single
+figures that runs the same model, and whose rows therefore stand for them."""
+
+
+def test_a_simulation_is_reached_through_single_figures() -> None:
+    for simulation, single in REACHED_THROUGH.items():
+        assert not any(unit_of(name) for name in formulas()[simulation].parameters[:1])
+        module = importlib.import_module(single.rpartition(".")[0])
+        assert module.run_filter is importlib.import_module("core.feeding.ramp").run_filter
+
+
 def test_every_measured_formula_has_rows() -> None:
     counts = {key.key: 0 for key in measured()}
     for row in rows():
-        if row.function in counts:
-            counts[row.function] += 1
+        stands_for = [row.function, *(s for s, f in REACHED_THROUGH.items() if f == row.function)]
+        for function in stands_for:
+            if function in counts:
+                counts[function] += 1
     few = {key: count for key, count in counts.items() if count < ROWS_AT_LEAST}
     assert not few
 

@@ -34,6 +34,12 @@ def parser() -> argparse.ArgumentParser:
     paperwork.add_argument(
         "--day", "--date", type=date.fromisoformat, metavar="YYYY-MM-DD", help="instead of today"
     )
+    paperwork.add_argument(
+        "--out",
+        type=Path,
+        metavar="DIR",
+        help="write the day's issued papers, its summary and a list of what is missing there",
+    )
     return found
 
 
@@ -42,7 +48,7 @@ def main() -> int:
     options = parser().parse_args()
     try:
         if options.command == "paperwork":
-            print(end_of_day(options.day))
+            print(paperwork_of(options.day, options.out))
         else:
             screen(demo_file() if options.demo else None, options.worker or "")
     except Refusal as error:
@@ -71,8 +77,11 @@ def screen(demo: Path | None, name: str) -> None:
         print(f"The invented practice stays in {demo.parent}", file=sys.stderr)
 
 
-def end_of_day(day: date | None) -> str:
-    """Return the list of what a day of the practice's own records still owes, as plain text."""
+def paperwork_of(day: date | None, out: Path | None) -> str:
+    """Return what a day of the practice's own records still owes, as plain text.
+
+    With a folder the day's papers are written there, and what was written is said instead.
+    """
     from core import clock
     from core.practice import paperwork
     from core.practice.desk import Desk
@@ -85,7 +94,12 @@ def end_of_day(day: date | None) -> str:
         if found is None:
             raise Refusal("There is no practice in these records yet.", "Start finrounds once.")
         asked = day or clock.today(found.zone)
-        return paperwork.end_of_day_text(desk.look(paperwork.end_of_day, asked))
+        if out is None:
+            return paperwork.end_of_day_text(desk.look(paperwork.end_of_day, asked))
+        from core.practice import day_set
+
+        made = desk.look(day_set.write_set, asked, desk.papers, out, clock.now())
+        return "\n".join([made.text, "Written:", *(f"  {file}" for file in made.files)])
     finally:
         desk.close()
 

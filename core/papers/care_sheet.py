@@ -54,21 +54,14 @@ class Step:
 
 @dataclass(frozen=True)
 class Readings:
-    """The table for the owner's own readings.
-
-    Parameters
-    ----------
-    heads : tuple of str
-        What is read, or counted.
-    ours : tuple of str
-        What the practice read at the visit, in the unit to write in; "" where nothing was read.
-    water : str
-        Which water, where there are several.
-    """
+    """The table for the owner's own readings."""
 
     heads: tuple[str, ...]
+    """What is read or counted, with the unit to write in."""
     ours: tuple[str, ...]
+    """What the practice read at the visit; "" where nothing was read."""
     water: str = ""
+    """Which water, where there are several."""
 
 
 @dataclass(frozen=True)
@@ -203,15 +196,16 @@ def sheet(care: CareSheet) -> Sheet:
 
 
 def _first_page(care: CareSheet) -> list[Block]:
+    signs = "; ".join(_filled(care.emergency_signs))
     return [
         _facts(care),
         *(Paragraph(sentence, strong=True) for sentence in _filled(care.found)),
         *_notice("Nothing leaves this site", care.movement),
         Heading(_today(care)),
-        Ticks((("", _ticks(care.today)),) if care.today else ()),
+        Ticks((("", tuple(map(_tick, care.today))),) if care.today else ()),
         *_bullets("Do not", care.avoid),
         *_bullets("Stop and ring us when", care.stop_rules),
-        Notice(f"Ring {_phones(care)}", (_at_once(care),), large=True),
+        Notice(f"Ring {_phones(care)}", (f"At once when {signs}.",), large=True),
         *_food(care),
     ]
 
@@ -223,18 +217,16 @@ def _later(care: CareSheet) -> list[Block]:
         *_days("Later", tuple(step for step in care.steps if step not in week)),
         *_bullets("Before each rise", care.before_rise),
         *_always(care),
+        # Before the table: a last line of its own could fall alone on another page.
+        *_closing(care),
         *_own_readings(care),
-        *((Paragraph(care.closing, small=True),) if care.closing else ()),
     ]
 
 
 def _facts(care: CareSheet) -> Beside:
-    whose = (("For", care.client.name), ("Water", care.system), ("Fish", care.fish))
-    by = (
-        ("Veterinarian", care.veterinarian),
-        ("Care sheet", f"{care.number}, version {care.version}"),
-    )
-    return Beside((KeyValues(whose),), (KeyValues(by),))
+    left = (("For", care.client.name), ("Water", care.system))
+    right = (("Fish", care.fish), ("Care sheet", f"{care.number}, version {care.version}"))
+    return Beside((KeyValues(left),), (KeyValues(right),))
 
 
 def _today(care: CareSheet) -> str:
@@ -242,15 +234,15 @@ def _today(care: CareSheet) -> str:
     return f"{'Do today' if same else 'Do on the day of our visit'}, {day(care.visited)}"
 
 
-def _ticks(steps: tuple[Step, ...]) -> tuple[Tick, ...]:
-    return tuple(Tick(step.do, not step.by_practice) for step in steps)
+def _tick(step: Step) -> Tick:
+    return Tick(step.do, not step.by_practice)
 
 
 def _days(name: str, steps: tuple[Step, ...]) -> tuple[Block, ...]:
     """Group steps by day, so that each date stands once and in order."""
     days: dict[date, list[Tick]] = {}
     for step in sorted(steps, key=lambda step: step.on):
-        days.setdefault(step.on, []).append(Tick(step.do, not step.by_practice))
+        days.setdefault(step.on, []).append(_tick(step))
     rows = tuple((day(on), tuple(ticks)) for on, ticks in days.items())
     return (Heading(name), Ticks(rows)) if rows else ()
 
@@ -262,10 +254,6 @@ def _bullets(name: str, items: tuple[str, ...]) -> tuple[Block, ...]:
 
 def _notice(name: str, lines: tuple[str, ...]) -> tuple[Block, ...]:
     return (Notice(name, _filled(lines)),) if _filled(lines) else ()
-
-
-def _at_once(care: CareSheet) -> str:
-    return f"At once when {'; '.join(_filled(care.emergency_signs))}."
 
 
 def _phones(care: CareSheet) -> str:
@@ -300,6 +288,12 @@ def _own_readings(care: CareSheet) -> tuple[Block, ...]:
     empty = (("",) * len(heads),) * LINES_TO_WRITE
     shares = (1.3, *(1.25 if " as " in head else 1.0 for head in care.readings.heads))
     return (Heading(f"Your own readings{of}"), Table(heads, (*ours, *empty), shares))
+
+
+def _closing(care: CareSheet) -> tuple[Block, ...]:
+    by = f"Decided by {care.veterinarian}, veterinarian." if care.veterinarian else ""
+    said = " ".join(_filled((by, care.closing)))
+    return (Paragraph(said, small=True),) if said else ()
 
 
 def _filled(lines: tuple[str, ...]) -> tuple[str, ...]:

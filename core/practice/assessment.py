@@ -164,6 +164,11 @@ def against_words(found: Evidence) -> tuple[str, ...]:
     return _said(found.lines_against)
 
 
+def missing_words(found: Evidence) -> tuple[str, ...]:
+    """Return what nobody asked, saw or measured and a problem could be told by, each once."""
+    return tuple(dict.fromkeys(asked(x.clue.fact) for x in found.missing))
+
+
 def _said(lines: Iterable[listed.Line]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(x.fact.words.rstrip(".") for x in lines if x.fact is not None))
 

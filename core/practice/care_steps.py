@@ -116,11 +116,10 @@ def _doses(rows: CareRows) -> Iterator[Step]:
 def _rechecks(rows: CareRows) -> Iterator[Step]:
     for recheck in read.find(Recheck, visit=rows.visit.id, order="target, id"):
         verb = "We ring you" if recheck.kind == "phone" else "We come"
-        day, at = recheck.target, ""
-        if recheck.booked is not None:
-            visit = read.one(Visit, recheck.booked)
-            day, at = visit.day, f", at {visit.starts}"
-        yield Step(day, f"{verb}: {recheck.reason}{at}", by_practice=True)
+        visit = read.one(Visit, recheck.booked) if recheck.booked is not None else None
+        stands = visit is not None and visit.state != "cancelled"
+        day, at = (visit.day, f" at {visit.starts}") if visit and stands else (recheck.target, "")
+        yield Step(day, f"{verb}{at}: {recheck.reason}", by_practice=True)
 
 
 def _directions_once(rows: CareRows, found: tuple[Step, ...]) -> tuple[Step, ...]:

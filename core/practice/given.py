@@ -57,6 +57,8 @@ def _may(found: Worked, wanted: Wanted) -> None:
         raise Refusal(" ".join(found.stops), "Choose another medicine.")
     if found.missing:
         raise BadInput(f"Still needed: {', '.join(found.missing)}.", "Enter it first.")
+    if wanted.repeats > 1 and wanted.interval_days is None:
+        raise BadInput("Say how far apart the doses are.", "For example 72 hours.")
     if found.dilution is not None and wanted.diluted is None:
         raise Refusal(
             f"{found.volume} is under five marks. {found.dilution.sentence}",
@@ -91,6 +93,8 @@ def _row(act: Act, fish: Fish, at: Context, found: Worked, wanted: Wanted) -> Tr
         lot=wanted.lot.strip(),
         expires=wanted.expires,
         place=wanted.place.strip(),
+        repeats=wanted.repeats,
+        interval_days=float(wanted.interval_days) if wanted.interval_days else None,
         directions=f"{each}for {at.weight_g:g} g, {at.weight_how}",
         withdrawal_until=found.withdrawal_until,
         withdrawal=found.withdrawal,

@@ -112,7 +112,8 @@ def _standing(medicine: Medicine, at: Context, wanted: Wanted) -> tuple[Stop, ..
 
 def _withdrawal(medicine: Medicine, at: Context, wanted: Wanted) -> tuple[date | None, str]:
     try:
-        found = withdrawal(medicine, at.day, at.recipient.food_fish, wanted.withdrawal_days)
+        last = wanted.days(at.day)[-1]
+        found = withdrawal(medicine, last, at.recipient.food_fish, wanted.withdrawal_days)
     except Refusal as error:
         return None, error.sentence
     return found.ends, found.sentence

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from core.catalogue import load
-from core.dosing import products, syringe
+from core.dosing import course, products, syringe
 from core.dosing.kinds import ProductVolume, Strength
 from core.dosing.medicines import Medicine
 from core.dosing.recipient import Recipient
@@ -97,3 +97,10 @@ class Wanted:
     expires: date | None = None
     withdrawal_days: int | None = None
     reason: str = ""
+    repeats: int = 1
+    """Doses in all, the one given now among them; the others are offered as visits in Plan."""
+    interval_days: int | None = None
+
+    def days(self, first: date) -> tuple[date, ...]:
+        """Return the day of every dose, the first of them given now."""
+        return course.dates(first, self.interval_days or 1, self.repeats)

@@ -19,7 +19,15 @@ from core.practice.stock import fish_here
 from core.practice.treatment_fish import OWN_BATHS
 from core.practice.visits import Opened, opened
 from core.records import read
-from core.records.tables import Handling, OwnerStep, Recheck, System, Treatment, Visit
+from core.records.tables import (
+    Handling,
+    OwnerStep,
+    Person,
+    Recheck,
+    System,
+    Treatment,
+    Visit,
+)
 
 ACTS = ("given here", "dispensed", "prescribed", "advised")
 """Four different things, kept apart."""
@@ -63,6 +71,8 @@ class PlanView:
     rechecks: tuple[Recheck, ...]
     booked: Mapping[str, Visit]
     """The visit of each recheck that is booked, by the id of the recheck."""
+    vets: tuple[tuple[str, str], ...]
+    """Id and name of who can be booked."""
     recheck_offers: tuple[RecheckOffer, ...]
     withdrawals: tuple[Withdrawal, ...]
     """Of what was given to food fish in this water, sedation in hand too."""
@@ -104,6 +114,7 @@ def view(visit_id: str, system_id: str) -> PlanView:
         plan_steps.offers(visit_id, system_id),
         rechecks,
         {r.id: held for r in rechecks if (held := standing(r)) is not None},
+        tuple((p.id, p.name) for p in read.find(Person, active=True, role="veterinarian")),
         plan_rechecks.offers(visit_id, system_id, warm),
         known,
         unknown,

@@ -84,7 +84,8 @@ def _readings(visit_id: str, system: System) -> dict[str, float | None]:
         for r in read.find(Reading, visit=visit_id, system=system.id, place=place)
     }
     return {
-        "alkalinity_mg_l": found.get("kh"),
+        # By titration where it was titrated, which is the finer of the two.
+        "alkalinity_mg_l": found.get("alkalinity", found.get("kh")),
         "temperature_c": found.get("temperature"),
         "ph": found.get("ph"),
         "oxygen_mg_l": found.get("oxygen"),

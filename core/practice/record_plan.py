@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from core.numbers import plain
 from core.papers import visit_data as data
-from core.practice import letterhead
+from core.practice import assessment, letterhead
 from core.practice.names import name
 from core.practice.record_rows import VisitRows
 from core.records import read
@@ -30,6 +30,7 @@ def problems(visit: VisitRows) -> Iterator[data.Problem]:
     }
     states = read.find(ProblemState, visit=visit.id, order="at, id")
     latest = {s.problem: s for s in states}
+    held = _evidence(visit)
     for problem_id, state in latest.items():
         problem = read.one(Problem, problem_id)
         whom = visit.whom(problem.group, None, problem.system)
@@ -38,7 +39,23 @@ def problems(visit: VisitRows) -> Iterator[data.Problem]:
             for s in states
             if s.problem == problem_id
         ]
-        yield data.Problem(f"{problem.words} ({whom})", known[state.state], states=tuple(said))
+        yield data.Problem(
+            f"{problem.words} ({whom})", known[state.state], tuple(said), *held.get(problem_id, ())
+        )
+
+
+def _evidence(visit: VisitRows) -> dict[str, tuple[tuple[str, ...], ...]]:
+    """Return what the record holds for and against each problem, and what it lacks."""
+    lines = [x for s in visit.opened.systems for x in assessment.view(visit.id, s.id).lines]
+    return {
+        x.row.id: (
+            assessment.for_words(x.evidence),
+            assessment.against_words(x.evidence),
+            assessment.missing_words(x.evidence),
+        )
+        for x in lines
+        if x.evidence is not None
+    }
 
 
 def treatments(visit: VisitRows) -> Iterator[data.Treatment]:
@@ -50,7 +67,7 @@ def treatments(visit: VisitRows) -> Iterator[data.Treatment]:
             "Lot": row.lot,
             "Place": row.place,
             "Directions": row.directions,
-            "Repeats": f"{row.repeats} times" if row.repeats > 1 else "",
+            "Repeats": _repeats(row),
             "Every": f"{plain(row.interval_days)} days" if row.interval_days else "",
             "Withdrawal": row.withdrawal,
             "Not before": row.withdrawal_until.isoformat() if row.withdrawal_until else "",
@@ -66,6 +83,13 @@ def treatments(visit: VisitRows) -> Iterator[data.Treatment]:
             f"{letterhead.wall(row.at, visit.practice):%d %b %Y %H:%M}",
             tuple((k, v) for k, v in details.items() if v),
         )
+
+
+def _repeats(row: Treatment) -> str:
+    if row.repeats <= 1:
+        return ""
+    now = ", the first of them at this visit" if row.act == "given here" else ""
+    return f"{row.repeats} times{now}"
 
 
 def consents(visit: VisitRows) -> Iterator[tuple[str, str]]:

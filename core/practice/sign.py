@@ -6,9 +6,13 @@ import hashlib
 import json
 from dataclasses import dataclass, fields
 
+from core.assessment.problems import movement_stop
 from core.errors import Refusal
+from core.practice.assessment import AUTHORITY_CALL
 from core.practice.day import STAGES
 from core.practice.keep import Act, put
+from core.practice.names import name
+from core.practice.problem_list import kinds, lines_of
 from core.practice.who import must_be_vet
 from core.records import read
 from core.records.journal import edit
@@ -17,6 +21,7 @@ from core.records.read import stored
 from core.records.tables import (
     TABLES,
     Addendum,
+    Answer,
     Charge,
     Client,
     DepthMark,
@@ -60,7 +65,8 @@ class Missing:
 def missing(visit_id: str) -> tuple[Missing, ...]:
     """Return what is missing in a visit, what blocks the signature first."""
     visit = read.one(Visit, visit_id)
-    found = [*_identity(visit), *_stages(visit), *_euthanasia(visit), *_worth_saying(visit)]
+    must = [*_identity(visit), *_stages(visit), *_euthanasia(visit), *_authority(visit)]
+    found = [*must, *_cautions(visit), *_worth_saying(visit)]
     return tuple(sorted(found, key=lambda m: not m.blocks))
 
 
@@ -101,6 +107,31 @@ def _euthanasia(visit: Visit) -> list[Missing]:
     return found
 
 
+def _authority(visit: Visit) -> list[Missing]:
+    """A listed disease that is suspected is told to the authority, and that is written down."""
+    systems = read.find(System, site=visit.site)
+    calls = [a for s in systems for a in read.find(Answer, system=s.id, question=AUTHORITY_CALL)]
+    for line in (line for s in systems for line in lines_of(visit.id, s.id)):
+        stops = movement_stop([line.problem], kinds())
+        # A call made when it was first suspected, at an earlier visit, stands.
+        rung = any(c.visit == visit.id or c.at >= line.states[0].at for c in calls)
+        if stops and not rung:
+            what = "the authority was not rung about a suspected listed disease"
+            return [Missing(what, "Assessment", blocks=True)]
+    return []
+
+
+def _cautions(visit: Visit) -> list[Missing]:
+    """What can hurt people or others' fish is said once more before the record closes."""
+    said = [
+        caution
+        for system in read.find(System, site=visit.site)
+        for line in lines_of(visit.id, system.id)
+        for caution in line.cautions
+    ]
+    return [Missing(f"caution: {c}", "Assessment", blocks=False) for c in dict.fromkeys(said)]
+
+
 def _worth_saying(visit: Visit) -> list[Missing]:
     found = []
     if not read.find(Problem, visit=visit.id):
@@ -112,7 +143,9 @@ def _worth_saying(visit: Visit) -> list[Missing]:
         found.append(Missing("the owner has no stop rule", "Plan", blocks=False))
     for given in read.find(Treatment, visit=visit.id, act="given here"):
         if not given.lot:
-            found.append(Missing(f"the lot of {given.medicine}", "Plan", blocks=False))
+            found.append(
+                Missing(f"the lot of {name('medicine', given.medicine)}", "Plan", blocks=False)
+            )
     answered = {r.test for r in read.find(TestResult, visit=visit.id)}
     for test in read.find(SentTest, visit=visit.id):
         if test.id not in answered:

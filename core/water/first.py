@@ -110,12 +110,19 @@ def _chlorine(here: Situation) -> Iterator[FirstStep]:
     verdict, chlorine = here.broken("chlorine"), here.readings.chlorine_mg_l
     if verdict is None or chlorine is None:
         return
+    if verdict.below:
+        yield step(
+            verdict,
+            "Watch the fish after new water",
+            f"chlorine is under {figures(chlorine)} mg/L, the lowest step of this kit: "
+            "only a finer kit tells whether there is any",
+        )
+        return
     grams = thiosulfate_for_chlorine_g(here.volume_l or 100.0, chlorine)
-    most = "at most " if verdict.below else ""
     yield step(
         verdict,
         "Stop the new water; bind the chlorine with sodium thiosulfate pentahydrate",
-        f"{most}{figures(grams)} g{per(here)}, 7 mg for each mg of chlorine; "
+        f"{figures(grams)} g{per(here)}, 7 mg for each mg of chlorine; "
         "chloramine leaves ammonia behind: test it after",
         grams,
         "g",

@@ -7,11 +7,13 @@ import io
 import pypdf
 import pytest
 
-from core.practice import paperwork, sign
+from core.papers import care_sheet
+from core.papers.parts import day
+from core.practice import care_paper, paperwork, sign
 from core.records import read
-from core.records.tables import Charge, Invoice, Visit
+from core.records.tables import Charge, Invoice, Recheck, Visit
 from fixtures.demo.build import VISITS
-from tests.demo.conftest import D, Demo
+from tests.demo.conftest import NOW, D, Demo
 
 CLIENTS = {
     "a1": "Larkspur Hotel",
@@ -35,17 +37,17 @@ NET_TAX_GROSS = {
 }
 ON_SHEET = {
     "a1": ("63 g", "117 g", "ammonia is under 0.25 mg/L N", "nitrite under 0.1 mg/L N"),
-    "a2": ("Do NOT raise the pH", "2.55, 2.17, 1.84, 1.57", "no salt"),
+    "a2": ("No food for 2 days", "Do NOT raise the pH", "2.55, 2.17, 1.84, 1.57", "no salt"),
     "a3": ("458.3 g", "6.78 g", "5.8 g", "Biscuit"),
     "a4": ("no fish, water, net or plant leaves this site", "chilled, not frozen"),
-    "b1": ("1836 g", "7.95 kg", "16 Dec"),
+    "b1": ("1836 g", "Hold 7950 g a day", "16 Dec"),
     "b2": ("11.27 g", "No copper"),
     "b3": ("10.8 mL", "6 January 2027", "hospital tank"),
     "b4": ("12.8 g", "Change 30 %", "Tanks 5 and 6", "nets of their own"),
 }
 ON_LABEL = {
     "a3": ("praziquantel", "6.78 g", "PZ-2210", "every 8 days"),
-    "b3": ("copper sulfate", "32.4 mL", "CU-0098"),
+    "b3": ("copper sulfate", "32.4 mL", "10.8 mL each time, for hospital tank", "CU-0098"),
     "b4": ("levamisole", "12.8 g", "LV-1130", "every 18 days"),
 }
 EVERY = pytest.mark.parametrize("key", CLIENTS)
@@ -86,8 +88,24 @@ def test_invoice_read_back(demo: Demo, key: str) -> None:
 @EVERY
 def test_care_sheet_read_back(demo: Demo, key: str) -> None:
     said = text_of(demo, key, "care sheet")
-    for part in (CLIENTS[key], "555-0100", *ON_SHEET[key]):
+    for part in ("What to do for your fish", CLIENTS[key], "555-0100", *ON_SHEET[key]):
         assert part in said
+
+
+@EVERY
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_care_sheet_is_one_leaf_with_today_on_its_front(demo: Demo, key: str, paper: str) -> None:
+    sheet = care_paper.care_sheet(demo.visit(key), "1", 1, NOW)
+    read_back = pypdf.PdfReader(io.BytesIO(care_sheet.pdf(sheet, paper)))
+    front, *back = [" ".join(page.extract_text().split()) for page in read_back.pages]
+    assert len(back) <= 1
+    listed = (*sheet.avoid, *sheet.stop_rules, *sheet.movement, *sheet.withheld)
+    for part in (*(step.do for step in sheet.today), *listed, "Ring 555-0100"):
+        assert part.replace("\u00a0", " ") in front.replace("\u00a0", " ")
+    dates = {sheet.visited, *(step.on for step in sheet.steps)}
+    eaten = [first for _, first in sheet.withdrawal]
+    whole = " ".join((front, *back))
+    assert {on: whole.count(day(on)) for on in dates} == {on: 1 + eaten.count(on) for on in dates}
 
 
 @EVERY
@@ -107,8 +125,29 @@ def test_label_read_back(demo: Demo, key: str) -> None:
 
 def test_the_day_adds_up(demo: Demo) -> None:
     del demo
-    day = paperwork.end_of_day(D)
-    assert day.charged_minor == 326_201
-    assert day.taken_minor == 105_459
-    assert day.owed_minor == 220_742
-    assert not [line for line in day.lines if line.kind == "unsigned"]
+    ended = paperwork.end_of_day(D)
+    assert ended.charged_minor == 326_201
+    assert ended.taken_minor == 105_459
+    assert ended.owed_minor == 220_742
+    assert not [line for line in ended.lines if line.kind == "unsigned"]
+
+
+@pytest.mark.parametrize(
+    ("key", "code", "times"),
+    [("a3", "praziquantel_dose", 2), ("b3", "copper_solution", 1), ("b4", "levamisole_powder", 2)],
+)
+def test_what_was_dispensed_leads_from_its_charge(
+    demo: Demo, key: str, code: str, times: int
+) -> None:
+    [charge] = read.find(Charge, visit=demo.visit(key), code=code)
+    assert charge.quantity == times
+    assert charge.origins.startswith("treatment:")
+
+
+def test_the_rechecks_of_the_day_are_booked_inside_their_window(demo: Demo) -> None:
+    planned = [r for key in NET_TAX_GROSS for r in read.find(Recheck, visit=demo.visit(key))]
+    booked = [r for r in planned if r.booked]
+    assert len(booked) >= 6
+    assert {r.kind for r in booked} == {"visit"}
+    for row in booked:
+        assert row.earliest <= read.one(Visit, row.booked or "").day <= row.latest

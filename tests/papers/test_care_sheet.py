@@ -14,7 +14,6 @@ from core.papers.care_sheet import Step
 from core.papers.parts import Party, day
 from tests.papers.paper_samples import CARE, pages, squeezed
 
-
 LATER = Step(CARE.visited + timedelta(days=8), "Feed 2 g.")
 
 

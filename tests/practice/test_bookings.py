@@ -4,18 +4,22 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, datetime, timedelta
+from typing import Any
 
 import pytest
 
 from core.errors import Refusal
-from core.practice import bookings, diary, setup, visits
+from core.practice import arrival, bookings, diary, plan_rechecks, recheck_visits, setup, visits
 from core.practice.booking import DoesNotFit
 from core.practice.bookings import Asked, Newcomer, Wish
 from core.practice.keep import Act
+from core.practice.recheck_visits import When
 from core.records import read
+from core.records.engine import query
 from core.records.journal import edit
 from core.records.models import Edit
 from core.records.tables import Attempt, Client, Practice, Recheck, Site, System, Visit
+from core.scheduling.rechecks import Window
 from tests.conftest import MOMENT
 from tests.practice.planted import another, counted, recheck
 from tests.small import Small
@@ -197,9 +201,7 @@ def test_the_diary_has_each_day_with_its_visits_by_vet(practice: Small, act: Act
     assert days[3].by_vet() == {}
 
 
-def test_the_number_of_statements_does_not_grow(
-    practice: Small, act: Act, desk: Act
-) -> None:
+def test_the_number_of_statements_does_not_grow(practice: Small, act: Act, desk: Act) -> None:
     def statements() -> int:
         with counted() as said:
             diary.due(TODAY)
@@ -236,3 +238,136 @@ def test_the_log_tells_times_in_the_zone_of_the_practice() -> None:
         (tried,),
     )  # fmt: skip
     assert "1 Jul 09:30 no answer (Tim)" in due_detail(line, date(2026, 7, 1), "Europe/Lisbon")
+
+
+# Rechecks that the plan books itself.
+
+
+def planned(practice: Small, act: Act, days: tuple[int, int, int], **more: Any) -> Recheck:
+    window = Window(*(on(n) for n in days))
+    key = plan_rechecks.plan_recheck(
+        replace(act, by=practice.vet), practice.visit, practice.system,
+        reason="gill snip again", window=window, **more,
+    )  # fmt: skip
+    return read.one(Recheck, key)
+
+
+def standing(row: Recheck) -> Visit:
+    assert row.booked is not None
+    return read.one(Visit, row.booked)
+
+
+def test_a_planned_recheck_is_a_booked_visit_in_one_edit(practice: Small, act: Act) -> None:
+    before = query('SELECT count(*) FROM "edit"')[0][0]
+    row = planned(practice, act, (7, 8, 9))
+    assert query('SELECT count(*) FROM "edit"')[0][0] == before + 1
+    assert query('SELECT "visit" FROM "edit" ORDER BY "clock" DESC LIMIT 1') == [(practice.visit,)]
+    made = standing(row)
+    assert (made.day, made.starts, made.vet, made.kind) == (on(8), "08:00", practice.vet, "recheck")
+    assert (made.reason, made.recheck_of) == ("gill snip again", practice.visit)
+
+
+def test_the_first_free_time_leaves_room_for_road_and_cleaning(practice: Small, act: Act) -> None:
+    other = setup.add_site(act, practice.client, "mill", address="elsewhere")
+    water = setup.add_system(act, other, "mill pond", "koi_pond", volume_l=900.0)
+    visits.book(act, water, on(8), "08:00", practice.vet, "first", minutes=70)
+    made = standing(planned(practice, act, (8, 8, 8)))
+    # 08:00 and 70 minutes, 30 of road and 15 of cleaning: 09:55, and the next quarter.
+    assert made.starts == "10:00"
+
+
+def fill_day(practice: Small, act: Act, day: date) -> None:
+    visits.book(act, practice.system, day, "08:00", practice.vet, "all day", minutes=600)
+
+
+def test_a_full_day_gives_way_to_the_nearest_in_the_window(practice: Small, act: Act) -> None:
+    fill_day(practice, act, on(8))
+    row = planned(practice, act, (6, 8, 9))
+    assert standing(row).day == on(7)
+    said = recheck_visits.outcome(row.id, on(0))
+    assert said.startswith("No free time on 3 Dec; 2 Dec is the nearest in the window.")
+    assert "Booked for 2 Dec 08:00." in said
+
+
+def test_without_a_free_day_it_stays_due_and_says_so(practice: Small, act: Act) -> None:
+    for n in (7, 8):
+        fill_day(practice, act, on(n))
+    row = planned(practice, act, (7, 8, 8))
+    assert row.booked is None
+    said = "No free time from 2 Dec to 3 Dec: it stays due for the desk."
+    assert recheck_visits.outcome(row.id, on(0)) == said
+    assert row.id in [line.recheck for line in diary.due(on(0)) if line.booked is None]
+
+
+def test_a_closed_day_is_never_chosen(practice: Small, act: Act) -> None:
+    with edit("open days", who=act.by, at=act.at) as doing:
+        # The tests take place on a Wednesday: only Fridays are open.
+        doing.change(Practice, read.find(Practice)[0].id, open_days="5")
+    assert standing(planned(practice, act, (5, 8, 11))).day == on(9)
+
+
+def test_another_vet_and_another_time_are_booked_as_wanted(practice: Small, act: Act) -> None:
+    vet = setup.add_person(act, "Ada Other", "veterinarian")
+    row = planned(practice, act, (7, 8, 9), when=When(on(9), "14", vet))
+    made = standing(row)
+    assert (made.day, made.starts, made.vet) == (on(9), "14:00", vet)
+    with pytest.raises(DoesNotFit, match="Outside the window"):
+        planned(practice, act, (7, 8, 9), when=When(on(12), "14", vet))
+    late = planned(practice, act, (7, 8, 9), when=When(on(12), "14", vet, "owner is away"))
+    assert standing(late).booked_why == "owner is away"
+
+
+def test_a_call_and_what_the_desk_is_to_book_stay_due(practice: Small, act: Act) -> None:
+    assert planned(practice, act, (2, 2, 3), kind="phone").booked is None
+    assert planned(practice, act, (2, 2, 3), when=None).booked is None
+
+
+def change(practice: Small, act: Act, row: Recheck, days: tuple[int, int, int], kind: str) -> None:
+    window = Window(*(on(n) for n in days))
+    by = replace(act, by=practice.vet)
+    plan_rechecks.change_recheck(by, row.id, reason="count again", window=window, kind=kind)
+
+
+def test_changing_a_recheck_moves_its_visit(practice: Small, act: Act) -> None:
+    row = planned(practice, act, (7, 8, 9))
+    change(practice, act, row, (6, 7, 8), "visit")
+    assert (standing(row).day, standing(row).reason) == (on(8), "count again")
+    change(practice, act, row, (13, 14, 15), "visit")
+    assert standing(row).day == on(14)
+    change(practice, act, row, (13, 14, 15), "phone")
+    assert (standing(row).state, standing(row).why) == ("cancelled", "a phone call instead")
+    change(practice, act, row, (13, 14, 15), "visit")
+    again = read.one(Recheck, row.id)
+    assert (again.booked != row.booked, standing(again).state) == (True, "booked")
+
+
+def test_striking_a_recheck_cancels_its_visit(practice: Small, act: Act) -> None:
+    row = planned(practice, act, (7, 8, 9))
+    plan_rechecks.strike_recheck(act, row.id, "they moved away")
+    assert (standing(row).state, standing(row).why) == ("cancelled", "they moved away")
+
+
+def test_a_visit_that_was_begun_stays_as_it_is(practice: Small, act: Act) -> None:
+    row = planned(practice, act, (7, 8, 9))
+    with edit("begun", who=act.by, at=act.at) as doing:
+        doing.change(Visit, standing(row).id, state="open")
+    change(practice, act, row, (13, 14, 15), "visit")
+    assert standing(row).day == on(8)
+    plan_rechecks.strike_recheck(act, row.id, "enough")
+    assert standing(row).state == "open"
+
+
+def test_the_day_shows_reason_and_window_of_a_recheck(practice: Small, act: Act) -> None:
+    row = planned(practice, act, (14, 15, 17))
+    shown = arrival.before(on(15))[standing(row).id]
+    assert shown.recheck == "gill snip again (recheck, window 9 to 12 Dec)"
+    assert arrival.before(on(0))[practice.visit].recheck == ""
+
+
+def test_a_newcomers_volume_is_kept_as_it_was_typed(practice: Small, act: Act) -> None:
+    new = Newcomer(
+        client=practice.client, site=practice.site, system="new pond", kind="koi_pond",
+        volume_l=4542.5, volume_typed="1200 gal",
+    )  # fmt: skip
+    bookings.book(act, asked(practice, on(2)), newcomer=new)
+    assert read.find(System, name="new pond")[0].volume_typed == "1200 gal"

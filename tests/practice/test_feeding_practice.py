@@ -240,7 +240,7 @@ def test_a_rise_is_refused_while_a_treatment_runs(pool: tuple[str, str], act: Ac
         {"route": "injection IM"},
         {"route": "sedation bath"},
         {"act": "advised"},
-        {"at": AT - timedelta(days=9)},
+        {"at": AT - timedelta(days=9), "starts": (AT - timedelta(days=9)).date()},
     ],
 )
 def test_what_is_no_treatment_of_the_water_now_does_not_refuse(

@@ -9,6 +9,7 @@ from hypothesis import given as drawn
 from hypothesis import settings
 from hypothesis import strategies as st
 
+from core.dosing.recipient import Recipient
 from core.errors import BadInput, Refusal
 from core.practice import (
     given,
@@ -16,6 +17,8 @@ from core.practice import (
     giving_context,
     in_hand,
     in_hand_clock,
+    plan_rechecks,
+    plan_steps,
     samples,
     setup,
     sign,
@@ -27,7 +30,16 @@ from core.practice.in_hand_clock import BEAT, DEAD, FIRST, INTO, OUT, RECOVERED,
 from core.practice.keep import Act
 from core.practice.water import Measured, record_reading
 from core.records import read
-from core.records.tables import DepthMark, Figure, Handling, Lesion, Sample, Treatment
+from core.records.tables import (
+    DepthMark,
+    Figure,
+    Handling,
+    Lesion,
+    Recheck,
+    Sample,
+    Treatment,
+    Visit,
+)
 from tests.conftest import MOMENT
 from tests.small import Small
 
@@ -102,6 +114,38 @@ def test_a3_a_small_volume_is_diluted_and_given_here_with_its_lot(vet: Act, pond
     assert "draw up volume" in kept.working
 
 
+def test_a3_the_doses_to_come_are_offered_as_visits_in_the_plan(vet: Act, pond: str) -> None:
+    fish = biscuit(vet, pond)
+    thrice = Wanted(**{**vars(CEFTAZIDIME), "diluted": True, "repeats": 3})
+    with pytest.raises(BadInput, match="how far apart"):
+        given.give(vet, fish, thrice)
+    course = Wanted(**{**vars(thrice), "interval_days": 3})
+    row = read.one(Treatment, given.give(vet, fish, course))
+    assert (row.act, row.amount, row.repeats, row.interval_days) == ("given here", 0.19, 3, 3.0)
+    day = MOMENT.date()
+    offers = plan_rechecks.offers(row.visit, row.system, None)
+    assert [o.window.target for o in offers] == [day + timedelta(3), day + timedelta(6)]
+    assert offers[0].reason.startswith("ceftazidime for Biscuit: dose 2")
+    # The owner gives none of it: only what goes with it is offered to them.
+    steps = plan_steps.offers(row.visit, row.system)
+    assert not [s for s in steps if s.origin.startswith((f"dose:{row.id}", f"missed:{row.id}"))]
+    taken = plan_rechecks.take_recheck(vet, row.visit, row.system, offers[0])
+    booked = read.one(Recheck, taken).booked
+    assert booked is not None
+    assert read.one(Visit, booked).day == day + timedelta(3)
+
+
+def test_the_withdrawal_counts_from_the_last_dose_of_a_course() -> None:
+    assert CEFTAZIDIME.days(MOMENT.date()) == (MOMENT.date(),)
+    course = Wanted(**{**vars(CEFTAZIDIME), "repeats": 3, "interval_days": 3})
+    at = giving_context.Context(Recipient(food_fish=True), 238.0, "weighed", MOMENT.date(), 1)
+    once = Wanted(**{**vars(CEFTAZIDIME), "withdrawal_days": 30})
+    last = Wanted(**{**vars(course), "withdrawal_days": 30})
+    ends = giving.worked(at, once).withdrawal_until, giving.worked(at, last).withdrawal_until
+    assert ends[0] is not None
+    assert ends[1] == ends[0] + timedelta(days=6)
+
+
 def test_an_undiluted_small_volume_needs_a_reason_that_is_kept(vet: Act, pond: str) -> None:
     fish = biscuit(vet, pond)
     bare = Wanted(**{**vars(CEFTAZIDIME), "diluted": False})
@@ -161,8 +205,6 @@ def test_a_dose_off_the_record_needs_a_reason(vet: Act, pond: str) -> None:
 def test_volume_times_strength_is_dose_times_weight(
     weight: int, dose: float, strength: float
 ) -> None:
-    from core.dosing.recipient import Recipient
-
     at = giving_context.Context(
         Recipient(food_fish=False), float(weight), "weighed", MOMENT.date(), 1
     )

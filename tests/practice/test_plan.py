@@ -17,6 +17,7 @@ from core.practice import (
     plan,
     plan_rechecks,
     plan_steps,
+    recipient,
     setup,
     treatment_said,
     treatments,
@@ -30,7 +31,7 @@ from core.practice.treatments import Order, order_treatment, prepare
 from core.records import read
 from core.records.journal import edit
 from core.records.keys import new_key
-from core.records.tables import FeedStep, Handling, OwnerStep, Recheck, Treatment, Weighing
+from core.records.tables import FeedStep, Handling, OwnerStep, Recheck, System, Treatment, Weighing
 from core.scheduling.rechecks import Window
 from tests.practice.plan_cases import MOMENT, Case, D, case, with_ask
 
@@ -468,7 +469,7 @@ def test_a_feeding_step_keeps_its_gate(pond: Case) -> None:
         position=1,
         day=D + timedelta(7),
         grams=81.0,
-        gate="ammonia under 0.25 and no deaths",
+        gate="Only if ammonia is under 0.25 mg/L N; otherwise stay and ring.",
     )
     with edit("feeding", who=pond.act.by, at=MOMENT, visit=pond.visit) as doing:
         doing.add(step)
@@ -476,7 +477,9 @@ def test_a_feeding_step_keeps_its_gate(pond: Case) -> None:
         o for o in plan_steps.offers(pond.visit, pond.system) if o.origin.startswith("feeding:")
     )
     assert offer.day == D + timedelta(7)
-    assert "81 g a day, only if ammonia under 0.25 and no deaths" in offer.words
+    assert offer.words == (
+        "Feed 81 g a day. Only if ammonia is under 0.25 mg/L N; otherwise stay and ring."
+    )
 
 
 def test_a_step_is_changed_and_struck_in_words(pond: Case) -> None:
@@ -554,3 +557,11 @@ def test_grams_are_those_of_an_exact_sum(pond: Case, volume: str, dose: str, per
 def test_the_ask_has_no_field_that_takes_a_bare_number() -> None:
     texts = {k for k, v in Ask.__annotations__.items() if v == "str"}
     assert {"dose", "strength", "weight", "volume", "flow", "minutes", "ration"} <= texts
+
+
+def test_titrated_alkalinity_stands_for_the_kit(pond: Case) -> None:
+    system = read.one(System, pond.system)
+    pond.read(alkalinity=64.0)
+    assert recipient.of_fish(pond.visit, system, ()).alkalinity_mg_l == 64.0
+    pond.read(kh=50.0)
+    assert recipient.of_fish(pond.visit, system, ()).alkalinity_mg_l == 64.0

@@ -2,13 +2,24 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
 
 from core.errors import Refusal
-from core.practice import documents, keep, sign, water
+from core.practice import (
+    assessment,
+    documents,
+    keep,
+    problem_list,
+    record_plan,
+    sign,
+    visits,
+    water,
+)
 from core.practice.keep import Act
+from core.practice.record_rows import VisitRows
 from core.records import read
 from core.records.journal import Closed, edit
 from core.records.keys import new_key
@@ -124,3 +135,46 @@ def test_begun_stages_are_finished_in_one_act(practice: Small) -> None:
     sign.finish_begun(vet(practice), practice.visit)
     marks = {m.stage: m.state for m in read.find(StageMark, visit=practice.visit)}
     assert marks == {"Water": "done"}
+
+
+def test_a_suspected_listed_disease_waits_for_the_call_to_the_authority(practice: Small) -> None:
+    act = vet(practice)
+    where = (practice.visit, practice.system)
+    problem_list.name_problem(act, *where, problem="khv", state="suspected")
+    settle(practice)
+    missing = {m.what: m.blocks for m in sign.missing(practice.visit)}
+    assert missing["the authority was not rung about a suspected listed disease"]
+    assert any(what.startswith("caution: Suspected listed disease") for what in missing)
+    with pytest.raises(Refusal, match="the authority was not rung"):
+        sign.sign(act, practice.visit)
+    assessment.record_authority_call(act, *where, "the state office", "keep all in place")
+    assert sign.sign(act, practice.visit)
+
+
+def test_a_call_made_when_it_was_first_suspected_stands_at_the_next_visit(
+    practice: Small,
+) -> None:
+    act = vet(practice)
+    where = (practice.visit, practice.system)
+    problem_list.name_problem(act, *where, problem="khv", state="suspected")
+    assessment.record_authority_call(act, *where, "the state office", "keep all in place")
+    day = MOMENT.date() + timedelta(days=2)
+    later = visits.book(act, practice.system, day, "10:00", practice.vet, "again")
+    assert not [m for m in sign.missing(later) if "authority" in m.what and m.blocks]
+
+
+def test_the_record_says_what_stands_for_and_against_a_problem(practice: Small) -> None:
+    act = vet(practice)
+    water.record_reading(
+        act, practice.visit, practice.system, water.Measured("temperature", 22.0, "22")
+    )
+    problem_list.name_problem(
+        act, practice.visit, practice.system, problem="khv", state="suspected"
+    )
+    [found] = record_plan.problems(VisitRows(practice.visit))
+    assert found.speaks_for
+    assert found.missing
+    seen = assessment.view(practice.visit, practice.system).lines[0].evidence
+    assert seen is not None
+    assert found.speaks_for == assessment.for_words(seen)
+    assert found.speaks_against == assessment.against_words(seen)

@@ -86,9 +86,10 @@ async def test_a_form(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         assert row(app, "pH").startswith("> good ")
         assert row(app, "pH").endswith(" saved")
         assert row(app, "Ammonia").startswith("  watch ")
-        for key, line in (("s", "> Water        done"), ("g", "> Care sheet for the owner")):
+        for key, line in (("s", " > Water        done"), ("g", " > Care sheet")):
             await press(pilot, key)
-            assert [x.strip() for x in lines_of(app) if " > " in x] == [line]
+            [here] = [x for x in lines_of(app) if " > " in x]
+            assert line in here
             await press(pilot, "escape")
         await press(pilot, "enter", "9", "x")
         assert lines_of(app)[-1].startswith(" enter accept"), "typing is said in words"

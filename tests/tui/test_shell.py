@@ -250,7 +250,7 @@ import asyncio, sys
 from pathlib import Path
 from core.practice.desk import Desk
 from core.practice.who import people, practice
-from tui.app import FinroundsApp
+from tui.app import WARM_AFTER_S, FinroundsApp
 from tui.start.app import StartingApp
 
 class Watched(StartingApp):
@@ -264,6 +264,7 @@ async def main():
         await pilot.pause()
         await app.workers.wait_for_complete()
         await pilot.pause()
+        await pilot.pause(WARM_AFTER_S * 2)
         shown = str(app.screen.list.options[0].prompt)
         volume = {{"metric": "9 000 L", "us": "2 378 gal"}}[app.practice.units]
         print("shown", volume in shown, [m for m in {HEAVY} if m in sys.modules])
@@ -280,6 +281,7 @@ asyncio.run(main())
 async def test_after_the_first_paint_the_units_are_warm(tmp_path: Path) -> None:
     with app_on(tmp_path) as app:
         async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.pause(shell.WARM_AFTER_S * 2)
             await settle(pilot)
             assert {"pint", "reportlab"} <= set(sys.modules)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import os
 import random
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -27,7 +28,10 @@ from tui.workup.watching import WatchingStage
 
 POND, FOOD = KINDS[0], KINDS[1]
 SEEDS = ("a pond", "food fish", "at random")
-"""Two fixed seeds, one of them with food fish, and one that is new each time."""
+"""Two fixed seeds, one of them with food fish, and one that is new each time.
+
+The seed is printed when a test fails; ``VISIT_SEED=...`` walks the third with it again.
+"""
 
 
 @dataclass
@@ -50,7 +54,7 @@ def drawn(which: str) -> Draw:
         return Draw(20261125, POND)
     if which == "food fish":
         return Draw(40, FOOD)
-    return Draw(random.SystemRandom().randrange(10**9))
+    return Draw(int(os.environ.get("VISIT_SEED") or random.SystemRandom().randrange(10**9)))
 
 
 async def walk(desk: Desk, case: Draw, house: House) -> tuple[Walk, Hands]:
@@ -65,8 +69,10 @@ async def walk(desk: Desk, case: Draw, house: House) -> tuple[Walk, Hands]:
     return done, hands
 
 
-@pytest.fixture(scope="session", params=SEEDS)
-def walked(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Walked]:
+@pytest.fixture(scope="module", params=SEEDS)
+def walked(
+    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[Walked]:
     case = drawn(request.param)
     print(f"seed {case.seed}: {case.kind.key}, {case.kind.species}, {case.client}")
     folder = tmp_path_factory.mktemp("visit")

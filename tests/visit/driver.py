@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
+import asyncio
 import io
-from contextlib import suppress
 from pathlib import Path
 from textwrap import wrap
 
 import pypdf
 from textual.pilot import Pilot
 from textual.widgets import OptionList, Static
-from textual.worker import Worker, WorkerCancelled
+from textual.worker import Worker
 
 from tests.tui.form_app import presses
 from tests.tui.stage_app import painted
@@ -21,9 +21,9 @@ from tui.widgets.panel import Panel
 from tui.workup.screen import WorkupScreen
 from tui.workup.stage import Stage
 
-
 ROUNDS = 3
 """So many times each queue is waited for."""
+LONGEST_S = 20.0
 
 
 class Hands:
@@ -40,7 +40,7 @@ class Hands:
     async def press(self, *parts: str) -> None:
         """Press keys and texts without waiting between them, then wait until all is quiet."""
         for event in presses(*parts):
-            self.pressed.append(event.character if event.is_printable else event.key)
+            self.pressed.append(event.character or "" if event.is_printable else event.key)
             self.app.post_message(event)
         await self.settle()
 
@@ -51,15 +51,15 @@ class Hands:
         """
         for _ in range(ROUNDS):
             await self.pilot._wait_for_screen()
-            # A worker that a newer one of its kind has replaced has nothing more to do.
-            with suppress(WorkerCancelled):
-                if busy := self._at_work():
-                    await self.app.workers.wait_for_complete(busy)
+            async with asyncio.timeout(LONGEST_S):
+                while self._at_work():
+                    await asyncio.sleep(0.002)
 
     def _at_work(self) -> list[Worker[object]]:
         """Return the workers that end by themselves: while a dialog asks, one waits for it."""
         asks = isinstance(self.app.screen, FormDialog)
-        return [w for w in self.app.workers if not (asks and w.name.startswith("_ask"))]
+        running = [w for w in self.app.workers if not w.is_finished]
+        return [w for w in running if not (asks and w.name.startswith("_ask"))]
 
     @property
     def form(self) -> Form:
@@ -164,22 +164,19 @@ class Hands:
             lines = sum(len(wrap(line, room)) or 1 for line in text.split("\n"))
             if text and lines > one.size.height > 0:
                 found.append(f"{one.id}: {lines} lines in {one.size.height}: {text}")
-        for form in screen.query("#form").results(Form):
-            row = form.row
-            if row.state.label.strip() not in painted(row):
-                found.append(f"label: {painted(row)}")
         for one in screen.query("#detail").results(Static):
-            row = self.form.row
-            value = row.state.shown.value
-            if row.state.typing is None and value not in f"{painted(row)} {one.render()}":
-                found.append(f"{row.state.label}: {value}")
+            state, row = self.form.row.state, flat(painted(self.form.row))
+            seen = f"{row} {flat(str(one.render()))} {flat(self.below)}"
+            if state.typing is None:
+                wanted = (flat(state.label), flat(state.shown.value))
+                found += [f"{text} in {row}" for text in wanted if text not in seen]
         return found
 
     async def paper(self, name: str) -> str:
         """Issue a paper of the visit by keys; return the plain text that is shown."""
         await self.press("g")
         listed = self.app.screen.query_one(OptionList)
-        names = [str(o.prompt) for o in listed.options]
+        names = [o.id for o in listed.options]
         await self.press(*(["down"] * names.index(name)))
         await self.press("enter")
         panel = self.app.screen

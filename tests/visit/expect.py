@@ -262,7 +262,8 @@ class Expected:
             "water_panel": 1,
             "sedation": 1,
             "slide": 2,
-            "lengths": 1,
+            # Weighing belongs to the examination; reckoning a stock from its lengths does not.
+            **({"lengths": 1} if self.case.by_length else {}),
             "dispensing": 1,
             self.case.medicine.price: self.case.repeats,
         }

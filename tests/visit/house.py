@@ -48,9 +48,7 @@ def fill(act: Act, case: Draw) -> House:
     setup.add_person(act, "Tim Drawn", "technician")
     setup.add_client(act, "Someone Else", phone="555 0191")
     client = setup.add_client(act, case.client, phone="555 0192", address=SITE)
-    site = setup.add_site(
-        act, client, "home", address=SITE, elevation_m=float(case.elevation_m)
-    )
+    site = setup.add_site(act, client, "home", address=SITE, elevation_m=float(case.elevation_m))
     system = setup.add_system(
         act,
         site,

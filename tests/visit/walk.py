@@ -286,8 +286,6 @@ class Walk:
         await hands.walk("Charges")
         self.seen["offered"] = hands.below
         await hands.press("v")
-        if "without a price" in hands.below:
-            await self.medicine_by_hand()
         await hands.press("a")
         words, many = case.goods
         await hands.press("enter", str(many), "enter", words, "enter")
@@ -302,14 +300,6 @@ class Walk:
         else:
             await hands.press("j")
         await hands.press("f")
-
-    async def medicine_by_hand(self) -> None:
-        """Charge what is dispensed from the price list, where no price answers it by itself."""
-        hands = self.hands
-        name, _, _ = self.want.prices[self.case.medicine.price]
-        await hands.press("a")
-        await hands.press(name, "enter", str(self.case.repeats), "enter")
-        await hands.finish()
 
     async def papers(self) -> None:
         self.texts["care sheet"] = await self.hands.paper("Care sheet for the owner")

@@ -11,8 +11,7 @@ from rich.text import Text
 from core.numbers import grouped
 from core.practice.day import DayLine
 from core.units import show
-from tui.widgets.lines import whole_figures
-from tui.widgets.lines import ROOM
+from tui.widgets.lines import ROOM, whole_figures
 
 GAPS = (2, 1)
 """Cells between columns: with room, and without."""

@@ -119,7 +119,7 @@ def wanted_of(answers: Answers) -> Wanted | None:
     if not key:
         return None
     diluted = _text(answers, f"diluted {key}")
-    days = _number(answers, f"days {key}")
+    days, hours = _number(answers, f"days {key}"), _number(answers, "apart")
     return Wanted(
         key,
         _text(answers, f"route {key}"),
@@ -133,6 +133,8 @@ def wanted_of(answers: Answers) -> Wanted | None:
         answers["expires"].day if "expires" in answers else None,
         None if days is None else int(days),
         _text(answers, f"reason {key}"),
+        int(_number(answers, "repeats") or 1),
+        None if hours is None else max(1, round(hours / 24)),
     )
 
 
@@ -145,7 +147,8 @@ def rows(at: Context, answers: Answers) -> list[Field]:
     if wanted is None:
         return [first]
     found = medicines()[wanted.medicine]
-    return [first, *_dose(found, wanted), *_asked(at, wanted), *LABEL, _syringe()]
+    course = COURSE if wanted.repeats > 1 else COURSE[:1]
+    return [first, *_dose(found, wanted), *_asked(at, wanted), *LABEL, _syringe(), *course]
 
 
 def _dose(found: Medicine, wanted: Wanted) -> list[Field]:
@@ -229,4 +232,16 @@ LABEL = (
     Field("lot", "Lot", "words", example="from the label", hint="asked for when signing"),
     Field("expires", "Expires", "date"),
     Field("place", "Place", "words", example="left epaxial muscle"),
+)
+COURSE = (
+    Field(
+        "repeats",
+        "Doses in all",
+        "count",
+        low=1,
+        high=30,
+        example="3",
+        hint="with this one; the others are offered in Plan",
+    ),
+    Field("apart", "Hours between", "count", low=24, high=2160, example="72", required=True),
 )

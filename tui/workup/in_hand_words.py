@@ -16,10 +16,19 @@ def dose_words(row: Treatment) -> str:
         row.strength,
         row.place,
         f"lot {row.lot}" if row.lot else "no lot",
+        _to_come(row.repeats, row.interval_days),
         row.withdrawal,
         row.override,
     )
     return "; ".join(filter(None, parts))
+
+
+def _to_come(repeats: int, days: float | None) -> str:
+    """Return the doses that are still to come, for which a visit each is offered in Plan."""
+    if repeats <= 1 or days is None:
+        return ""
+    apart = f"{plain(days)} day{'s' * (days > 1)} apart"
+    return f"{repeats - 1} more to come, {apart}: Plan offers a visit for each"
 
 
 def _draw(found: Worked, wanted: Wanted) -> str:
@@ -42,6 +51,7 @@ def said(found: Worked, wanted: Wanted) -> str:
             f"{mass}{found.volume} of {found.held or 'the product'}. {_draw(found, wanted)}"
         )
     lines += [f"Caution: {c}" for c in given.needs_reason(found, wanted)]
+    lines.append(_to_come(wanted.repeats, wanted.interval_days))
     lines.append(found.withdrawal)
     lines += found.notes
     return "\n".join(filter(None, lines))

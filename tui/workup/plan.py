@@ -5,22 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
-from textual import work
-
 from core import dates
-from core.practice import (
-    corrections,
-    plan,
-    plan_rechecks,
-    plan_steps,
-    recheck_visits,
-    treatment_said,
-    treatments,
-    visits,
-)
+from core.practice import corrections, plan, plan_rechecks, plan_steps, treatment_said, treatments
 from core.practice.corrections import Correction
 from core.practice.keep import figures
 from core.practice.plan import ACTS, PlanView, TreatmentLine
+from core.practice.recheck_visits import outcome
 from core.practice.visits import Opened
 from core.records.tables import Figure, OwnerStep, Recheck, System
 from tui.keys import bind
@@ -101,14 +91,12 @@ class PlanStage(Stage):
             return Shown(step_word(step.kind, step.day, self._day), note=step.words)
         if (recheck := self._recheck(key)) is not None:
             target = dates.said(recheck.target, self._day)
-            return Shown(
-                f"{target} {recheck.kind}",
-                note=recheck_words(recheck, self.seen.booked.get(key), self._day),
-            )
+            note = recheck_words(recheck, self.seen.booked.get(key), self._day)
+            return Shown(f"{target} {recheck.kind}", note=note)
         if kind == "offer":
             offer = next(o for o in self.seen.step_offers if o.origin == key)
-            word = step_word(offer.kind, offer.day, self._day)
-            return Shown(word, "offer", note=offer.words, pending=True)
+            said = step_word(offer.kind, offer.day, self._day)
+            return Shown(said, "offer", note=offer.words, pending=True)
         if kind == "look":
             look = next(o for o in self.seen.recheck_offers if o.origin == key)
             said = dates.said(look.window.target, self._day)
@@ -185,17 +173,20 @@ class PlanStage(Stage):
 
         self.ask(plan_dialogs.step_dialog(done, row, self.app.today()))
 
-    @work
-    async def _ask_recheck(self, row: Recheck | None) -> None:
-        vets = (await self.app.look(visits.choices)).vets
+    def _ask_recheck(self, row: Recheck | None) -> None:
         held = self.seen.booked.get(row.id) if row else None
-        dialog = RecheckDialog(Planned(self.opened.visit, self.system.id, row, held), vets)
-        if await self.app.push_screen_wait(dialog):
-            await self.changed()
-            await self._say_booked(dialog.made)
+        of = Planned(self.opened.visit, self.system.id, row, held)
+        dialog = RecheckDialog(of, self.seen.vets)
+
+        async def after(made: bool | None) -> None:
+            if made:
+                await self.changed()
+                await self._say_booked(dialog.made)
+
+        self.app.push_screen(dialog, after)
 
     async def _say_booked(self, recheck: str) -> None:
-        said = await self.app.look(recheck_visits.outcome, recheck, self.app.today())
+        said = await self.app.look(outcome, recheck, self.app.today())
         self.app.notify(said, title="When we look again", markup=False)
 
     def _ask_correction(self) -> None:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 
+from core.dates import said
 from core.errors import BadInput
 from core.numbers import figures, plain
 from core.practice import water
@@ -17,6 +19,7 @@ from tui.keys import bind
 from tui.widgets.dialog import reason
 from tui.widgets.field import Entry, Field, judge, unlikely
 from tui.widgets.row import Shown, Widths
+from tui.workup.fitting import in_lines
 from tui.workup.stage import Stage
 
 FOLLOWS = {
@@ -29,6 +32,7 @@ FOLLOWS = {
     "salinity": (("specific_gravity", "sg {} here and now"),),
 }
 """What is worked out beside which reading, and how it is said."""
+AT = {"here": "here", "tap": "at the tap", "inlet": "at the inlet", "outlet": "at the outlet"}
 JUDGED = {"ammonia": ("toxic_ammonia", "ammonia"), "oxygen": ("oxygen", "oxygen_percent")}
 """Readings that are judged in two ways."""
 
@@ -103,7 +107,8 @@ class WaterStage(Stage):
         last = self.view.last.get(field.key)
         if last is None or self.place != self.view.judged_place:
             return field.hint
-        return f"last time {_typed(last)} on {self.view.last_day}"
+        day = said(date.fromisoformat(self.view.last_day), self.app.today())
+        return f"last time {_typed(last)}, {day}"
 
     def _aside(self, key: str) -> str:
         assert self.view is not None
@@ -123,7 +128,10 @@ class WaterStage(Stage):
             return Shown(value, "", self._aside(analyte.key), "; ".join(follows))
         gravest = found.word(analyte.reading)
         word = gravest.word if gravest and gravest.word != "no limit" else ""
-        brief = [brief_of(gravest)] if gravest and (word in ("watch", "act") or not follows) else []
+        told = gravest is not None and (word in ("watch", "act") or not follows)
+        brief = (
+            [f"{brief_of(gravest)}{' as N' if analyte.bases else ''}"] if gravest and told else []
+        )
         judged = JUDGED.get(analyte.key, (analyte.reading,))
         sentences = {n: found.verdicts[n].sentence for n in judged if n in found.verdicts}
         # A verdict says its own figure: said twice, the sentences would not fit below.
@@ -179,18 +187,17 @@ class WaterStage(Stage):
     def below(self) -> str:
         if self.judged is None:
             return ""
-        where = f"Typing: {self.place}" + (
-            ", other column: " + " ".join(p for p in water.places(self.system) if p != self.place)
-        )
+        others = " and ".join(p for p in water.places(self.system) if p != self.place)
+        where = f"Typing what was measured {AT[self.place]}; l: {others}"
         steps = [f"{n} {water.said(f)}" for n, f in enumerate(self.judged.first, 1)]
         if self.place != water.places(self.system)[0]:
             return where
-        return "\n".join([where, *(["Do first", *steps] if steps else [])])
+        return in_lines([where, *(["Do first", *steps] if steps else [])])
 
     def working_text(self) -> str:
         assert self.view is not None
         because = (
-            "\n".join(f"{f.action}: {f.because}" for f in self.judged.first)
+            "\n".join(f"{water.said(f)}. {f.because}" for f in self.judged.first)
             if (self.judged)
             else ""
         )

@@ -17,7 +17,7 @@ DAY = {
             "goods:water_test_kit": 1}, 30924),
     "A2": ({"visit": 1, "exam.new": 1, "water.panel": 1, "slide": 3}, 30900),
     "A3": ({"visit": 1, "exam.new": 1, "water.panel": 1, "sedation.fish": 1, "slide": 4,
-            "lab.culture": 1, "dispensing": 1, "medicine:praziquantel_dose": 2,
+            "lab.culture": 1, "dispensing": 1, "medicine:praziquantel-powder": 2,
             "goods:pond_salt": 1}, 44442),
     "A4": ({"visit": 1, "exam.new": 1, "water.panel": 1, "slide": 3, "euthanasia": 1,
             "lab.parcel": 1, "lab.pcr": 1}, 50200),
@@ -25,9 +25,9 @@ DAY = {
     "B2": ({"visit": 1, "exam.recheck": 1, "water.panel": 1, "slide": 2,
             "goods:bicarbonate": 1}, 23635),
     "B3": ({"visit": 1, "exam.new": 1, "exam.further": 1, "water.panel": 2, "slide": 3,
-            "dispensing": 1, "medicine:copper_solution": 1}, 43200),
+            "dispensing": 1, "medicine:copper-solution": 1}, 43200),
     "B4": ({"visit": 1, "exam.new": 1, "water.panel": 1, "slide": 5, "dispensing": 1,
-            "medicine:levamisole_powder": 2}, 37900),
+            "medicine:levamisole-powder": 2}, 37900),
 }  # fmt: skip
 
 
@@ -69,3 +69,10 @@ def test_distance_is_charged_beyond_the_base(miles: str, charged: str | None) ->
 def test_one_call_out_for_two_systems_at_one_place() -> None:
     got = offers([Done("visit", "one"), Done("visit", "two")], PRICES)
     assert [line.amount for line in got.lines] == [6000]
+
+
+def test_every_medicine_with_a_price_is_a_product_of_the_shelf() -> None:
+    """What is dispensed is offered under the key of its product: the price must name one."""
+    asked = [price.when.partition(":")[2] for price in PRICES if price.when.startswith("medicine:")]
+    assert len(asked) >= 3
+    assert [key for key in asked if key not in table("products")] == []

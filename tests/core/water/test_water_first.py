@@ -61,6 +61,15 @@ def test_chlorine_comes_with_its_thiosulfate(system_kinds: Kinds) -> None:
     assert "for each 100 L" in without[0].figure
 
 
+def test_chlorine_under_the_lowest_step_is_watched_and_not_bound(system_kinds: Kinds) -> None:
+    low = WaterReadings(chlorine_mg_l=0.1, below=frozenset({"chlorine_mg_l"}))
+    [step] = do_first(low, system_kinds["koi_pond"], 1000.0)
+    assert step.action == "Watch the fish after new water"
+    assert "under 0.100 mg/L, the lowest step of this kit" in step.figure
+    assert step.amount is None
+    assert "thiosulfate" not in text((step,))
+
+
 def test_new_water_with_as_much_ammonia_is_said_not_to_help(system_kinds: Kinds) -> None:
     readings = WaterReadings(temperature_c=25.0, ph=8.0, tan_mg_l=2.0)
     got = do_first(readings, system_kinds["koi_pond"], tap=WaterReadings(tan_mg_l=3.0))

@@ -50,7 +50,7 @@ MEANINGS = {
     "yes to what is offered": {"true", "take_all"},
     "the list beside this": {"list", "other_list"},
     "clock": {"clock"},
-    "a paper": {"print"},
+    "a paper": {"print", "copy"},
     "sign": {"sign"},
     "money taken": {"pay"},
     "issue the invoice": {"invoice"},

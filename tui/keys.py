@@ -55,6 +55,7 @@ IN_PLACE = {
     "seen_to": ("f", "Seen to"),
     "close": ("f", "Close"),
     "as_text": ("w", "As text"),
+    "copy": ("g", "Save a copy"),
     "other_list": ("s", "Other list"),
 }
 """What works where it makes sense, always on the same key."""

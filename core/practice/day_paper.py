@@ -104,6 +104,15 @@ def twin(document_id: str) -> str:
     return receipt_paper.text(receipt_data(payment, document.number))
 
 
+def invoice(act: Act, visit_id: str, folder: Path) -> Issued:
+    """Issue the invoice of a visit, or give back the one that was issued: it never changes."""
+    issued = charges.bill(visit_id).invoice
+    if issued is None:
+        return documents.issue_invoice(act, visit_id, folder)
+    kept = read.find(Document, visit=visit_id, kind="invoice", number=issued.number)[0]
+    return Issued(kept, folder / kept.file, twin(kept.id))
+
+
 def _invoice_text(act: Act, visit_id: str, number: str) -> str:
     bill = charges.bill(visit_id)
     then = replace(bill, payments=tuple(p for p in bill.payments if p.at <= act.at))

@@ -16,7 +16,8 @@ from core.practice.questions import COMPLAINTS, STOCK_BEFORE, TOLD_BY, Asked, as
 from core.practice.visits import Opened, opened
 from core.records import read
 from core.records.journal import OpenEdit, edit
-from core.records.tables import Answer, Figure, Practice, System, Tried, Visit
+from core.records.keys import new_key
+from core.records.tables import Answer, Figure, FishGroup, Practice, System, Tried, Visit
 
 FOOD_UNKNOWN = "Handled as food fish until somebody knows."
 
@@ -283,3 +284,32 @@ def _estimate(visit: Visit) -> Estimate:
 def in_words(view: HistoryView) -> Mapping[str, str]:
     """Return every question's label with its answer in words, as a paper prints it."""
     return {line.asked.question.label: line.words for line in view.lines}
+
+
+@dataclass(frozen=True)
+class NewFish:
+    """Fish that live in a water and are not in the records yet; no count means not known."""
+
+    species: str
+    name: str
+    count: int | None
+    stage: str = "adult"
+    tag: str = ""
+
+
+def add_fish(act: Act, visit_id: str, system_id: str, fish: NewFish) -> str:
+    """Add a group to a water; one fish is a single fish of that name."""
+    row = FishGroup(
+        id=new_key(),
+        system=system_id,
+        species=fish.species,
+        name=fish.name,
+        single=fish.count == 1,
+        count=fish.count,
+        stage=fish.stage,
+        tag=fish.tag,
+    )
+    with edit("fish", who=act.by, at=act.at, visit=visit_id) as doing:
+        begin_stage(doing, visit_id, "History")
+        doing.add(row)
+    return row.id

@@ -6,6 +6,7 @@ import hashlib
 from dataclasses import dataclass
 from pathlib import Path
 
+from core.errors import BadInput, Refusal
 from core.papers.files import write_whole
 from core.practice.keep import Act
 from core.practice.visits import Opened
@@ -71,3 +72,34 @@ def store(doing: OpenEdit, act: Act, folder: Path, visit: Opened | None, paper: 
     file = write_whole(folder / row.file, paper.data)
     doing.add(row)
     return Issued(row, file, paper.text)
+
+
+def folder_of(typed: str) -> Path:
+    """Return the folder that was typed.
+
+    Raises
+    ------
+    BadInput
+        When there is no such folder.
+    """
+    to = Path(typed.strip()).expanduser()
+    if not to.is_dir():
+        raise BadInput(f"There is no folder {to}.", "Type one that is there, as ~/Documents.")
+    return to
+
+
+def copy_to(file: Path, folder: str) -> Path:
+    """Save a copy of an issued paper in a folder, whole; return where it lies.
+
+    Raises
+    ------
+    Refusal
+        When there is no such folder, the paper itself is gone, or it can not be written there.
+    """
+    to = folder_of(folder)
+    try:
+        return write_whole(to / file.name, file.read_bytes())
+    except OSError as error:
+        raise Refusal(
+            f"{file.name} can not be saved in {to}: {error.strerror}.", "Type another folder."
+        ) from error

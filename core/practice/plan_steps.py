@@ -86,7 +86,10 @@ def _first(visit_id: str, system: System) -> Iterator[StepOffer]:
     day = seen.opened.visit.day
     if not rows:
         return
+    planned = read.first(FeedStep, visit=visit_id, system=system.id) is not None
     for line in water.judged(seen, water.as_readings(rows)).first:
+        if planned and "food" in line.action.lower():
+            continue  # the ration of the feeding check is the later word
         no = line.action.startswith(NOT_TO_DO)
         words = f"{line.action}: {line.figure}" if line.figure else line.action
         if len(seen.opened.systems) > 1:

@@ -10,6 +10,7 @@ from core.papers import visit_data as data
 from core.practice import assessment, letterhead
 from core.practice.names import name
 from core.practice.record_rows import VisitRows
+from core.practice.treatment_said import short
 from core.records import read
 from core.records.tables import (
     Addendum,
@@ -77,7 +78,7 @@ def treatments(visit: VisitRows) -> Iterator[data.Treatment]:
         yield data.Treatment(
             kind,
             " ".join(filter(None, (name("medicine", row.medicine), row.strength))),
-            f"{plain(row.amount)} {row.amount_unit}".strip(),
+            f"{short(row.amount)} {row.amount_unit}".strip(),
             row.route,
             visit.whom(row.group, row.handling, row.system),
             f"{letterhead.wall(row.at, visit.practice):%d %b %Y %H:%M}",

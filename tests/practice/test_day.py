@@ -147,7 +147,7 @@ def test_the_last_visit_is_two_lines_with_its_problems_and_plan(practice: Small,
                 visit=earlier,
                 system=practice.system,
                 act="dispensed",
-                medicine="pond_salt",
+                medicine="salt-dip",
                 route="bath",
                 dose=1,
                 dose_unit="g/L",
@@ -161,7 +161,7 @@ def test_the_last_visit_is_two_lines_with_its_problems_and_plan(practice: Small,
     arrival = days.view(TODAY).arrivals[practice.visit]
     assert arrival.last == (
         "12 Oct (not signed): rising nitrite confirmed",
-        "Change 25 % a week; pond salt dispensed",
+        "Change 25 % a week; sodium chloride dispensed",
     )
     assert days.view(date(2026, 10, 12)).arrivals[earlier].last == ()
 

@@ -300,3 +300,14 @@ async def test_a_signed_history_shows_all_and_refuses_each_change(file: Path, ma
         assert (row.question, row.state) == ("spray", "no")
         (group,) = here.app.desk.look(read.find, FishGroup)
         assert group.count == 12
+
+
+async def test_fish_are_added_to_a_water(file: Path, made: Small) -> None:
+    async with opened(file, made.visit, "History") as here:
+        await here.go("fish new")
+        await here.press("enter")
+        await here.press(*"goldf", "enter", "12", "enter", "escape", "f")
+        groups = here.app.desk.look(read.find, FishGroup, system=made.system)
+        assert [(g.species, g.name, g.count) for g in groups if g.id != made.group] == [
+            ("goldfish", "goldfish (long body)", 12)
+        ]

@@ -87,7 +87,7 @@ async def test_a_small_dose_is_diluted_and_shown_large(tmp_path: Path) -> None:
         await hand.words("C77")
         await hand.press("enter", "enter")
         await hand.words("left flank")
-        await hand.press("enter", "enter", "f")
+        await hand.press("enter", "enter", "enter", "f")
         row = hand.find(Treatment)[0]
         assert (row.amount, row.amount_unit, row.lot, row.place) == (
             0.19,
@@ -203,3 +203,25 @@ async def test_a_fish_struck_by_mistake_is_gone_and_stays_in_the_journal(tmp_pat
         assert hand.find(Handling) == ()
         assert hand.find(Handling, struck=True)[0].struck == "other pond"
         assert "first fish" in hand.lines()
+
+
+async def test_a_course_is_begun_here_and_its_other_doses_are_said(tmp_path: Path) -> None:
+    async with opened(tmp_path / "p.db") as hand:
+        await hand.take("Biscuit")
+        await hand.words("238")
+        await hand.press("enter", "escape", "h")
+        await hand.words("ceft")
+        await hand.press("enter")
+        await hand.words("20")
+        await hand.press("enter", "a", "d", "escape")
+        hand.go("Doses in all")
+        await hand.press("3", "enter")
+        await hand.words("72")
+        await hand.press("enter")
+        below = str(hand.app.screen.query_one("#dialog-below").render())
+        assert "2 more to come, 3 days apart: Plan offers a visit for each" in " ".join(
+            below.split()
+        )
+        await hand.press("f")
+        row = hand.find(Treatment)[0]
+        assert (row.act, row.repeats, row.interval_days) == ("given here", 3, 3.0)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import VerticalScroll
@@ -22,7 +24,8 @@ class Panel(ModalScreen[None]):
         What is shown; never read as markup.
     """
 
-    CSS_PATH = "panel.tcss"
+    # Absolute: a panel made elsewhere would look for its style beside its own module.
+    CSS_PATH = Path(__file__).with_name("panel.tcss")
     BINDINGS = [
         Binding("escape,backspace,w,question_mark,enter", "dismiss", "Close", key_display="esc"),
         Binding("down", "scroll_down", "Down", show=False),

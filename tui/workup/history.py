@@ -81,6 +81,8 @@ class HistoryStage(Stage):
             await self.app.save(history.answer, self.act(), *where, *answer)
         elif kind == "est":
             await self._keep_estimate(key, entry)
+        elif kind == "fish":
+            self._add_fish()
         else:
             self._open(kind, key)
 
@@ -162,11 +164,22 @@ class HistoryStage(Stage):
         key = self.form.field.key
         kinds = {"q deaths": "loss", "q stock_before": "loss", "q tried": "tried"}
         kind = kinds.get(key, key.partition(" ")[0])
-        if kind in ("loss", "move", "tried"):
+        if kind == "fish":
+            self._add_fish()
+        elif kind in ("loss", "move", "tried"):
             self._open(kind, "new")
         else:
             fields = {name: self._asked(name) for name in ("loss", "move", "tried")}
             self.ask(dialogs.which(fields, lambda a: self._keep_line(a["what"].words, "new", a)))
+
+    def _add_fish(self) -> None:
+        """Add a group, or one named fish, to this water."""
+
+        async def done(answers: Answers) -> None:
+            told = dialogs.fish_of(answers)
+            await self.app.save(history.add_fish, self.act(), self.visit_id, self.system.id, told)
+
+        self.ask(FormDialog("Fish in this water", dialogs.fish_fields(), done))
 
     def _asked(self, kind: str) -> list[Field]:
         opened = self.seen.opened

@@ -8,7 +8,8 @@ from datetime import date
 from typing import Any
 
 from core import dates
-from core.practice import losses, moves, tried
+from core.practice import history, losses, moves, tried
+from core.practice.fish import species
 from core.practice.history import HistoryView
 from core.records.tables import FishGroup, Loss, Move, System, Tried
 from tui.widgets.dialog import Answers, FormDialog
@@ -53,6 +54,31 @@ def loss_answers(row: Loss, groups: Sequence[FishGroup], today: date) -> Answers
     found = {"number": Entry(str(row.number), row.number), "group": Entry(name, row.group or "")}
     found |= _dated("day", row.day, today) | _dated("day_to", row.day_to, today)
     return found | _worded(note=row.note)
+
+
+def fish_fields() -> list[Field]:
+    """Return what is asked about fish that live here."""
+    kinds = tuple(Choice("", key, s.common) for key, s in species().items())
+    stages = (Choice("a", "adult", "adult"), Choice("j", "juvenile", "juvenile"))
+    return [
+        Field("species", "Kind of fish", "pick", choices=kinds, required=True),
+        Field("count", "How many", "count", low=1, high=10_000_000, hint="empty: not known"),
+        Field("name", "Name of fish or group", example="Biscuit, or koi", hint="kind if empty"),
+        Field("stage", "Age", "choice", choices=stages, hint="adult if empty"),
+        Field("tag", "Mark or tag", example="orange head"),
+    ]
+
+
+def fish_of(answers: Answers) -> history.NewFish:
+    """Return the answers as fish that live here."""
+    count = int(answers["count"].number) if "count" in answers else None
+    return history.NewFish(
+        answers["species"].words,
+        _words(answers, "name") or answers["species"].text,
+        count,
+        _words(answers, "stage") or "adult",
+        _words(answers, "tag"),
+    )
 
 
 def move_fields(groups: Sequence[FishGroup], systems: Sequence[System]) -> list[Field]:

@@ -25,6 +25,7 @@ SECTIONS = {
     "moves": "Fish moved to another water (a adds)",
     "tried": "Already tried (a adds)",
     "kept": "Kept about this water: still true? (v confirms)",
+    "fish": "Fish in this water",
     "estimate": "Estimate",
 }
 
@@ -43,6 +44,7 @@ def fields_of(view: HistoryView) -> list[Field]:
             made += [("tried", _line(f"tried {t.id}", t.agent)) for t in view.tried]
         if line.asked.key == "stock_before":
             made += [("losses", f) for f in _losses(view)]
+    made.append(("fish", Field("fish new", "Add fish to this water", "act", hint="enter")))
     made += [("estimate", f) for f in _ESTIMATE]
     return _with_sections(made)
 

@@ -12,18 +12,23 @@ from textual.screen import ModalScreen
 from textual.widgets import OptionList
 
 from core import clock
-from core.practice import documents
-from core.practice.issued import Issued
+from core.practice import day_paper, documents
+from core.practice.issued import Issued, copy_to, folder_of
 from core.practice.keep import Act
 from tui.base import RoundsApp
+from tui.keys import bind
+from tui.paperwork.opener import open_paper
+from tui.widgets.dialog import Answers, FormDialog
+from tui.widgets.field import Entry, Field
 from tui.widgets.foot import foot
 from tui.widgets.lines import Lines
 from tui.widgets.panel import Panel
+from tui.widgets.row import Widths
 
 Issue = Callable[[Act, str, Path], Issued]
 PAPERS: dict[str, Issue] = {
     "Care sheet for the owner": documents.issue_care_sheet,
-    "Invoice": documents.issue_invoice,
+    "Invoice": day_paper.invoice,
     "Visit record": documents.issue_record,
     "Labels of what is dispensed": documents.issue_labels,
     "Labels of the samples": documents.issue_sample_labels,
@@ -61,5 +66,41 @@ class Papers(ModalScreen[None]):
             issued = await self.app.save(make, act, self.visit_id, self.app.desk.papers)
         finally:
             self.query_one(OptionList).loading = False
-        title = f"{issued.document.kind} {issued.document.number}: {issued.file}"
-        self.app.push_screen(Panel(title, issued.text))
+        self.app.push_screen(PaperPanel(issued))
+
+
+class PaperPanel(Panel):
+    """A paper as it was issued, in plain text; it can be opened and saved from here."""
+
+    app = getters.app(RoundsApp)
+    BINDINGS = [bind("open"), bind("copy")]
+
+    def __init__(self, issued: Issued) -> None:
+        named = f"{issued.document.kind} {issued.document.number}: {issued.file}"
+        super().__init__(named, issued.text)
+        self.issued = issued
+
+    def action_open(self) -> None:
+        """Show the paper in the system's own viewer; in any case say where it lies."""
+        open_paper(self.app, self.issued.file)
+
+    def action_copy(self) -> None:
+        """Save the paper in a folder that is typed."""
+        self.app.push_screen(CopyDialog(self.issued))
+
+
+class CopyDialog(FormDialog):
+    """Asks for a folder that is there, and saves the paper in it."""
+
+    def __init__(self, issued: Issued) -> None:
+        async def done(answers: Answers) -> None:
+            made = await self.app.look(copy_to, issued.file, answers["folder"].words)
+            self.app.notify(str(made), title="A copy lies here", timeout=15, markup=False)
+
+        folder = Field("folder", "Folder", example="~/Documents", required=True)
+        title = f"Save a copy of {issued.document.kind} {issued.document.number}"
+        super().__init__(title, [folder], done, widths=Widths(label=8, value=54))
+
+    async def _keep(self, field: Field, entry: Entry) -> None:
+        folder_of(entry.words)
+        await super()._keep(field, entry)

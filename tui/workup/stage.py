@@ -141,6 +141,8 @@ class Stage(Vertical):
         if self._left:
             return
         await self.form.set_fields(self.fields())
+        if self._left:
+            return
         self.paint_below(settle=True)
         self.show_detail()
 

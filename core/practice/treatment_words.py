@@ -20,7 +20,9 @@ def sentences(ready: Prepared) -> tuple[str, ...]:
         of += f" ({ready.dosed.strength})" if ready.dosed.strength else ""
         whole = f"; {ready.total} in all" if ready.total is not None else ""
         found.append(f"Amount: {ready.dosed.amount}{of}{whole}.")
-        found += ready.dosed.said
+    if ready.row.hazards:
+        found.append(f"Take care: {'; '.join(ready.row.hazards)}.")
+    found += ready.dosed.said if ready.dosed else ()
     found += [f"Needs a reason: {s}" for s in ready.reasons]
     if len(ready.days) > 1:
         found.append(f"On {', '.join(dates.said(d, ready.days[0]) for d in ready.days)}.")

@@ -23,7 +23,7 @@ from core.records import guards
 from core.records.engine import query
 from core.records.keys import new_key
 from core.records.migrate import VERSION
-from core.records.models import Device, Edit, EditLine, columns, database
+from core.records.models import Edit, columns, database
 from core.records.tables import Row
 
 Change = dict[str, list[Any]]
@@ -182,11 +182,11 @@ def edit(
 
 
 def _close(done: OpenEdit) -> None:
-    device = this_device()
-    count, clock = int(device.count) + 1, _tick(str(device.clock), done.at)
+    device, last_count, last_clock, last_hash = _device()
+    count, clock = last_count + 1, _tick(last_clock, done.at)
     values: dict[str, Any] = {
         "id": done.id,
-        "device": str(device.id),
+        "device": device,
         "count": count,
         "clock": clock,
         "at": Edit.at.db_value(done.at),
@@ -195,19 +195,29 @@ def _close(done: OpenEdit) -> None:
         "schema": VERSION,
         "visit": done.visit,
         "reverses": done.reverses,
-        "before": str(device.hash),
+        "before": last_hash,
     }
     values["hash"] = chain_hash(values, done.lines)
+    # Every entry at the screen passes here: the statements are written out, none is built.
     with _as_line("edit", done.id, "add"):
-        Edit.insert(**values).execute()
+        database.execute_sql(_ADD_EDIT, tuple(values.values()))
     with _as_line("edit_line", done.id, "add"):
-        EditLine.insert_many(
-            [(done.id, n, *line) for n, line in enumerate(done.lines)],
-            fields=["edit", "position", "in_table", "row", "act", "change"],
-        ).execute()
-    Device.update(count=count, clock=clock, hash=values["hash"]).where(
-        Device.id == device.id
-    ).execute()
+        for position, line in enumerate(done.lines):
+            database.execute_sql(_ADD_LINE, (done.id, position, *line))
+    database.execute_sql(_COUNT_ON, (count, clock, values["hash"], device))
+
+
+_ADD_EDIT = (
+    'INSERT INTO "edit" ("id", "device", "count", "clock", "at", "who", "kind", "schema", "visit",'
+    ' "reverses", "before", "hash") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)'
+)
+_ADD_LINE = (
+    'INSERT INTO "edit_line" ("edit", "position", "in_table", "row", "act", "change")'
+    " VALUES (?, ?, ?, ?, ?, ?)"
+)
+_COUNT_ON = 'UPDATE "device" SET "count" = ?, "clock" = ?, "hash" = ? WHERE "id" = ?'
+_THIS_DEVICE = 'SELECT "id", "count", "clock", "hash" FROM "device" WHERE "here" = 1 LIMIT 1'
+_ADD_DEVICE = 'INSERT INTO "device" ("id", "here", "count", "clock", "hash") VALUES (?, ?, ?, ?, ?)'
 
 
 def chain_hash(edit_values: dict[str, Any], edit_lines: list[tuple[str, str, str, str]]) -> str:
@@ -217,10 +227,14 @@ def chain_hash(edit_values: dict[str, Any], edit_lines: list[tuple[str, str, str
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def this_device() -> Device:
-    """Return this machine's row, made the first time it writes to these records."""
-    found: Device | None = Device.select().where(Device.here == 1).first()
-    return found if found is not None else Device.create(id=new_key())
+def _device() -> tuple[str, int, str, str]:
+    """Return this machine's id, count, clock and hash; made when it first writes here."""
+    found = query(_THIS_DEVICE)
+    if not found:
+        database.execute_sql(_ADD_DEVICE, (new_key(), 1, 0, "", ""))
+        found = query(_THIS_DEVICE)
+    device, count, clock, last = found[0]
+    return device, count, clock, last
 
 
 def _tick(last: str, at: datetime) -> str:

@@ -14,7 +14,7 @@ from core.practice.desk import Desk
 from core.practice.problem_list import name_problem
 from core.practice.who import people
 from core.records import read
-from core.records.tables import Figure, OwnerStep, Recheck, Treatment
+from core.records.tables import Figure, OwnerStep, Recheck, Treatment, Visit
 from tests.practice.plan_cases import Case, case
 from tests.small import ZONE
 from tests.tui.stage_app import Opened, opened
@@ -220,3 +220,79 @@ async def test_a_technician_orders_nothing(file: Path, pond: Case) -> None:
         await here.go("order")
         await press(here, "enter", "praziquantel prol", "enter", "enter", "g", "escape", "f")
         assert given(here) == ()
+
+
+async def test_a_recheck_taken_is_a_booked_visit_and_says_so(file: Path, pond: Case) -> None:
+    async with opened(file, pond.visit, "Plan") as here:
+        await here.go(here.keys_of_rows("look ")[0])
+        await press(here, "enter")
+        row = here.app.desk.look(read.find, Recheck)[0]
+        visit = here.app.desk.look(read.one, Visit, row.booked)
+        assert visit.day == clock.today(ZONE) + timedelta(days=7)
+        assert any(n.message.startswith("Booked for ") for n in here.app._notifications)
+        await here.go(f"recheck {row.id}")
+        assert "booked" in " ".join(here.detail().split())
+        await press(here, "r", "the owner will not", "enter", "f")
+        assert here.app.desk.look(read.one, Visit, row.booked).state == "cancelled"
+
+
+async def test_the_dialog_of_a_recheck_finds_day_and_time(file: Path, pond: Case) -> None:
+    day = clock.today(ZONE)
+    async with opened(file, pond.visit, "Plan") as here:
+        await here.go("again")
+        await press(here, "enter", "gill snip again", "enter", "v", "+9", "enter", "escape")
+        shown = {f.key: here.row(f.key) for f in here.form.fields}
+        assert "08:00" in shown["starts"]
+        await here.go("starts")
+        await press(here, "1430", "enter", "escape", "f")
+        [row] = here.app.desk.look(read.find, Recheck)
+        visit = here.app.desk.look(read.one, Visit, row.booked)
+        assert (visit.day, visit.starts) == (day + timedelta(days=9), "14:30")
+        await here.go(f"recheck {row.id}")
+        await press(here, "enter", "escape")
+        await here.go("target")
+        await press(here, "+16", "enter", "escape")
+        await here.go("earliest")
+        await press(here, "+15", "enter")
+        await to(here, "latest")
+        await press(here, "+17", "enter", "escape", "f")
+        visit = here.app.desk.look(read.one, Visit, row.booked)
+        assert (visit.day, visit.state) == (day + timedelta(days=16), "booked")
+
+
+async def test_a_time_that_clashes_asks_for_a_reason(file: Path, pond: Case) -> None:
+    async with opened(file, pond.visit, "Plan") as here:
+        for reason in ("first", "second"):
+            await here.go("again")
+            await press(here, "enter", reason, "enter", "v", "+9", "enter", "escape")
+            await here.go("starts")
+            await press(here, "10", "enter", "escape", "f")
+        assert "already with" in preview(here)
+        await press(here, "two tanks at one house", "enter", "f")
+        rows = here.app.desk.look(read.find, Recheck)
+        visits = [here.app.desk.look(read.one, Visit, r.booked) for r in rows]
+        assert {v.booked_why for v in visits} == {"", "two tanks at one house"}
+
+
+async def test_what_the_desk_is_to_book_later_stays_due(file: Path, pond: Case) -> None:
+    async with opened(file, pond.visit, "Plan") as here:
+        await here.go("again")
+        await press(here, "enter", "in half a year", "enter", "l", "+180", "enter", "escape", "f")
+        [row] = here.app.desk.look(read.find, Recheck)
+        assert (row.kind, row.booked) == ("visit", None)
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [("formalin", "formaldehyde: known carcinogen"), ("hydrogen per", "eye/skin burns")],
+)
+async def test_what_burns_or_poisons_people_is_said_when_it_is_chosen(
+    file: Path, pond: Case, typed: str, said: str
+) -> None:
+    async with opened(file, pond.visit, "Plan") as here:
+        await here.go("order")
+        await press(here, "enter", typed, "enter", "escape")
+        await here.go("dose")
+        await press(here, "50 mg/L", "enter", "escape")
+        assert "Take care: " in preview(here)
+        assert said in " ".join(preview(here).split())

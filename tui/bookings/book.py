@@ -13,8 +13,7 @@ from core.practice.diary import DueLine
 from core.practice.visits import Choices
 from tui.bookings.words import window_words
 from tui.day.add import AddVisit
-from tui.day.booking_dialog import STARTS, BookingDialog
-from tui.day.move import People, vet_row
+from tui.widgets.booking_dialog import STARTS, BookingDialog, People, vet_row
 from tui.widgets.dialog import Answers
 from tui.widgets.field import Choice, Entry, Field
 

@@ -10,8 +10,7 @@ from core.catalogue import load
 from core.practice import booking, bookings
 from core.practice.bookings import Asked, Newcomer
 from core.practice.visits import Choices, Water
-from tui.day.booking_dialog import STARTS, BookingDialog
-from tui.day.move import vet_row
+from tui.widgets.booking_dialog import STARTS, BookingDialog, vet_row
 from tui.widgets.dialog import Answers
 from tui.widgets.field import Choice, Entry, Field
 

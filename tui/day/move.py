@@ -8,11 +8,9 @@ from datetime import date
 from core.dates import said
 from core.practice import bookings
 from core.practice.day import DayLine
-from tui.day.booking_dialog import STARTS, BookingDialog
+from tui.widgets.booking_dialog import STARTS, BookingDialog, People, vet_row
 from tui.widgets.dialog import Answers
-from tui.widgets.field import Choice, Entry, Field
-
-People = tuple[tuple[str, str], ...]
+from tui.widgets.field import Entry, Field
 
 
 class MoveVisit(BookingDialog):
@@ -43,9 +41,3 @@ class MoveVisit(BookingDialog):
             although=although,
         )
         self.made = self.line.visit
-
-
-def vet_row(vets: People) -> Field:
-    """Return the row that asks which vet goes."""
-    choices = tuple(Choice("", key, name) for key, name in vets)
-    return Field("vet", "Vet", "pick", choices=choices, required=True)

@@ -23,7 +23,7 @@ from tui.keys import bind
 from tui.widgets.foot import foot
 
 if TYPE_CHECKING:
-    from tui.day.booking_dialog import BookingDialog
+    from tui.widgets.booking_dialog import BookingDialog
 
 WIDE = 76
 """From here on the heading names the desks too."""

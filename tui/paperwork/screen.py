@@ -142,7 +142,7 @@ class PaperworkScreen(Screen[None]):
     def on_option_list_option_selected(self) -> None:
         paper, line = self._paper(), self._line()
         if paper is not None:
-            from tui.paperwork.opener import open_paper
+            from tui.widgets.opener import open_paper
 
             open_paper(self.app, self.app.desk.papers / paper.file)
         elif line is not None:

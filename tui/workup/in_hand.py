@@ -157,7 +157,9 @@ class InHandStage(Stage):
         bath, found = self.fish.bath, self.fish.anaesthesia
         urgent = [*bath.stops, *found.cautions[:1], bath.withdrawal]
         if found.phase == "before":
-            urgent += [bath.text, bath.people]
+            # What the agent does to people is said before it is weighed, whatever else is.
+            urgent = [*list(filter(None, urgent))[:1], bath.people, bath.text]
+            return "\n".join([*list(filter(None, urgent))[:3], in_hand.GLOVES])
         return "\n".join([*list(filter(None, urgent))[:2], in_hand.GLOVES])
 
     def working_text(self) -> str:

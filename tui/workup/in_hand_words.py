@@ -51,6 +51,8 @@ def said(found: Worked, wanted: Wanted) -> str:
             f"{mass}{found.volume} of {found.held or 'the product'}. {_draw(found, wanted)}"
         )
     lines += [f"Caution: {c}" for c in given.needs_reason(found, wanted)]
+    if found.medicine.hazards:
+        lines.append(f"Take care: {'; '.join(found.medicine.hazards)}.")
     lines.append(_to_come(wanted.repeats, wanted.interval_days))
     lines.append(found.withdrawal)
     lines += found.notes

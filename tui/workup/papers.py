@@ -17,11 +17,11 @@ from core.practice.issued import Issued, copy_to, folder_of
 from core.practice.keep import Act
 from tui.base import RoundsApp
 from tui.keys import bind
-from tui.paperwork.opener import open_paper
 from tui.widgets.dialog import Answers, FormDialog
 from tui.widgets.field import Entry, Field
 from tui.widgets.foot import foot
 from tui.widgets.lines import Lines
+from tui.widgets.opener import open_paper
 from tui.widgets.panel import Panel
 from tui.widgets.row import Widths
 

@@ -12,8 +12,7 @@ from core.practice import plan_rechecks, recheck_visits
 from core.practice.recheck_visits import When
 from core.records.tables import Recheck, Visit
 from core.scheduling.rechecks import Window
-from tui.day.booking_dialog import STARTS, BookingDialog
-from tui.day.move import People, vet_row
+from tui.widgets.booking_dialog import STARTS, BookingDialog, People, vet_row
 from tui.widgets.dialog import Answers
 from tui.widgets.field import Choice, Entry, Field
 from tui.workup.plan_dialogs import dated

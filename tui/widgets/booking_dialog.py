@@ -9,13 +9,16 @@ from core.errors import Refusal
 from core.practice.booking import DoesNotFit, wall_time
 from core.practice.keep import Act
 from tui.widgets.dialog import Answers, FormDialog
-from tui.widgets.field import Entry, Field
+from tui.widgets.field import Choice, Entry, Field
 from tui.widgets.row import Widths
 
 STARTS = Field("starts", "Starts at", example="10:30, 930 or 14", required=True)
 ALTHOUGH = Field(
     "although", "Reason", hint="why it stands all the same", example="emergency", required=True
 )
+
+People = tuple[tuple[str, str], ...]
+"""Ids and names of who may go."""
 
 
 class BookingDialog(FormDialog):
@@ -78,3 +81,9 @@ class BookingDialog(FormDialog):
         if field.key in ("starts", "day", "vet", "kind"):
             self.clash = ""
         await super()._keep(field, entry)
+
+
+def vet_row(vets: People) -> Field:
+    """Return the row that asks which vet goes."""
+    choices = tuple(Choice("", key, name) for key, name in vets)
+    return Field("vet", "Vet", "pick", choices=choices, required=True)

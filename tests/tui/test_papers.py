@@ -12,7 +12,7 @@ from core.records.tables import Document
 from tests.practice.planted import bill, taxes
 from tests.small import Small
 from tests.tui.desk_app import at_desk, press, write
-from tui.paperwork import opener
+from tui.widgets import opener
 from tui.widgets.form import Form
 from tui.workup.papers import PaperPanel, Papers
 

@@ -15,8 +15,8 @@ from tests.practice import planted
 from tests.practice.planted import another, recheck
 from tests.small import Small
 from tests.tui.desk_app import at_desk, press, rows, said, write
-from tui.paperwork import opener
 from tui.paperwork.screen import PaperworkScreen
+from tui.widgets import opener
 from tui.widgets.panel import Panel
 from tui.workup.screen import WorkupScreen
 

@@ -244,7 +244,7 @@ async def test_the_dialog_of_a_recheck_finds_day_and_time(file: Path, pond: Case
         shown = {f.key: here.row(f.key) for f in here.form.fields}
         assert "08:00" in shown["starts"]
         await here.go("starts")
-        await press(here, "1430", "enter", "escape", "f")
+        await press(here, "1430", "enter", "f")
         [row] = here.app.desk.look(read.find, Recheck)
         visit = here.app.desk.look(read.one, Visit, row.booked)
         assert (visit.day, visit.starts) == (day + timedelta(days=9), "14:30")
@@ -266,7 +266,7 @@ async def test_a_time_that_clashes_asks_for_a_reason(file: Path, pond: Case) -> 
             await here.go("again")
             await press(here, "enter", reason, "enter", "v", "+9", "enter", "escape")
             await here.go("starts")
-            await press(here, "10", "enter", "escape", "f")
+            await press(here, "10", "enter", "f")
         assert "already with" in preview(here)
         await press(here, "two tanks at one house", "enter", "f")
         rows = here.app.desk.look(read.find, Recheck)

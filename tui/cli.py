@@ -68,9 +68,14 @@ def screen(demo: Path | None, name: str) -> None:
         found, known = desk.look(practice), desk.look(people)
         if name and found is not None:
             known = (named(name, known),)
-        from tui.start.app import StartingApp
+        if found is not None and len(known) == 1:
+            from tui.app import FinroundsApp
 
-        StartingApp(desk, found, known).run()
+            FinroundsApp(desk, found, known[0]).run()
+        else:
+            from tui.start.app import StartingApp
+
+            StartingApp(desk, found, known).run()
     finally:
         desk.close()
     if demo is not None:

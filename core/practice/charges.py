@@ -13,6 +13,7 @@ from core.billing.invoice import Rounding, TaxRules, Totals, totals
 from core.catalogue import load
 from core.errors import Refusal
 from core.practice.keep import Act, begin_stage
+from core.practice.names import name
 from core.records import read
 from core.records.journal import OpenEdit, edit
 from core.records.keys import new_key
@@ -70,11 +71,17 @@ def bill(visit_id: str) -> Bill:
     return Bill(
         charges,
         tuple(line for line in found.lines if line.code not in on_bill),
-        tuple(d.kind for d in found.unpriced),
+        tuple(_named(d.kind) for d in found.unpriced),
         totals([as_line(c) for c in charges], tax_rules()),
         read.first(Invoice, visit=visit_id),
         read.find(Payment, visit=visit_id),
     )
+
+
+def _named(kind: str) -> str:
+    """Return a kind of thing done in words: a medicine by its own name."""
+    what, _, key = kind.partition(":")
+    return name("product", key) if what == "medicine" else kind.replace(".", ", ")
 
 
 def as_line(charge: Charge) -> ChargeLine:

@@ -12,7 +12,7 @@ from core.errors import BadInput
 from core.feeding.biomass import StockGroup
 from core.fish.size import estimated_weight
 from core.fish.species import Species, species_from
-from core.numbers import figures, plain
+from core.numbers import figures, grouped, plain
 from core.records.tables import FishGroup, Weighing
 from core.units import KINDS, understand
 
@@ -254,7 +254,7 @@ def weight_words(grams: float) -> str:
     """Return a weight in words: ``186 g``, ``1,002 g``, ``14.59 kg``."""
     if grams >= 10_000:
         return f"{figures(grams / 1000, 4)} kg"
-    return f"{round(grams):,} g" if grams >= 100 else f"{figures(grams, 3)} g"
+    return f"{grouped(round(grams))} g" if grams >= 100 else f"{figures(grams, 3)} g"
 
 
 def span_words(low_g: float, high_g: float) -> str:

@@ -38,7 +38,7 @@ PersonId = Annotated[str, Ref("person", indexed=False)]
 SystemId = Annotated[str, Ref("system")]
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Row:
     """What every row has: a UUIDv7 key made on the device, and why it was struck, if it was."""
 
@@ -47,8 +47,21 @@ class Row:
     id: str
     struck: str | None = None
 
+    def __eq__(self, other: object) -> bool:
+        """Compare by table and values; written once, since making it for each table is slow."""
+        return type(self) is type(other) and vars(self) == vars(other)
 
-@dataclass(frozen=True, kw_only=True)
+    def __hash__(self) -> int:
+        """Hash by the key: rows that are equal have the same one."""
+        return hash((self.table, self.id))
+
+    def __repr__(self) -> str:
+        """Name the table and every value."""
+        values = ", ".join(f"{name}={value!r}" for name, value in vars(self).items())
+        return f"{type(self).__name__}({values})"
+
+
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Practice(Row):
     """The practice itself: one row."""
 
@@ -79,7 +92,7 @@ class Practice(Row):
     """True for a demonstration: every screen and paper says so."""
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class TaxClass(Row):
     """A class of tax: every charge line has one."""
 
@@ -90,7 +103,7 @@ class TaxClass(Row):
     rate_percent: Decimal
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Price(Row):
     """A line of the practice's price list."""
 
@@ -102,7 +115,7 @@ class Price(Row):
     tax_class: str
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Person(Row):
     """Somebody at work in the practice."""
 
@@ -115,7 +128,7 @@ class Person(Row):
     active: bool = True
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Client(Row):
     """Whoever owns the fish and pays."""
 
@@ -128,7 +141,7 @@ class Client(Row):
     note: str = ""
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Site(Row):
     """A place the truck drives to."""
 
@@ -145,7 +158,7 @@ class Site(Row):
     travel_min: int = 30
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class System(Row):
     """A body of water with its fish."""
 
@@ -174,7 +187,7 @@ class System(Row):
     note: str = ""
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class FishGroup(Row):
     """A single named fish, or a group counted by number."""
 
@@ -190,7 +203,7 @@ class FishGroup(Row):
     stage: str = "adult"
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Visit(Row):
     """One visit to one site, from the booking to the signature."""
 
@@ -229,7 +242,7 @@ class Visit(Row):
     sign_hash: str | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class StageMark(Row):
     """How far one stage of a visit has come."""
 
@@ -242,7 +255,7 @@ class StageMark(Row):
     """What is waited for, or why it was passed over."""
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Answer(Row):
     """One answer of the history. No row means *not asked*."""
 
@@ -257,7 +270,7 @@ class Answer(Row):
     at: datetime
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Loss(Row):
     """Fish found dead or missing on one day."""
 
@@ -272,7 +285,7 @@ class Loss(Row):
     note: str = ""
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Move(Row):
     """Fish taken from one water to another."""
 
@@ -286,7 +299,7 @@ class Move(Row):
     why: str = ""
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Tried(Row):
     """A treatment the owner has already tried."""
 
@@ -301,7 +314,7 @@ class Tried(Row):
     """Water changes or carbon since."""
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Sign(Row):
     """Something seen on a fish, in a group or about the system."""
 
@@ -320,7 +333,7 @@ class Sign(Row):
     at: datetime
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Reading(Row):
     """One reading of one water at one place."""
 
@@ -343,7 +356,7 @@ class Reading(Row):
     at: datetime
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Handling(Row):
     """One fish, or one scoop of them, in hand."""
 
@@ -367,7 +380,7 @@ class Handling(Row):
     at: datetime
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class DepthMark(Row):
     """One moment of an anaesthesia: into the bath, a depth reached, out, recovered, dead."""
 
@@ -382,7 +395,7 @@ class DepthMark(Row):
     at: datetime
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Lesion(Row):
     """A lesion with its place and size."""
 
@@ -395,7 +408,7 @@ class Lesion(Row):
     note: str = ""
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Sample(Row):
     """A numbered sample, got or not got."""
 
@@ -411,7 +424,7 @@ class Sample(Row):
     at: datetime
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Slide(Row):
     """One mount or smear that was read."""
 
@@ -427,7 +440,7 @@ class Slide(Row):
     at: datetime
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Finding(Row):
     """Something seen on a slide, with its counts."""
 
@@ -441,7 +454,7 @@ class Finding(Row):
     note: str = ""
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class SentTest(Row):
     """A test whose result is awaited."""
 
@@ -455,7 +468,7 @@ class SentTest(Row):
     due: date | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class TestResult(Row):
     """The result of a test sent out; may come after the visit is signed."""
 
@@ -468,7 +481,7 @@ class TestResult(Row):
     at: datetime
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class OwnerTold(Row):
     """The owner was told the result of a test."""
 
@@ -481,7 +494,7 @@ class OwnerTold(Row):
     at: datetime
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Weighing(Row):
     """So many fish of one size in a group, weighed or estimated from length."""
 
@@ -506,7 +519,7 @@ class Weighing(Row):
     at: datetime
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Food(Row):
     """A bag or jar of food and its dates."""
 
@@ -524,7 +537,7 @@ class Food(Row):
     """What this owner's scoop holds of it, weighed once."""
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Feeding(Row):
     """What is fed, weighed, and how often."""
 
@@ -545,7 +558,7 @@ class Feeding(Row):
     at: datetime
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class FeedStep(Row):
     """One step of a planned rise, or a held ration, with the gate it must pass."""
 
@@ -560,7 +573,7 @@ class FeedStep(Row):
     """``step`` of a rise, or a ration to ``hold``."""
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Problem(Row):
     """A problem the vet has named; its states follow it from visit to visit."""
 
@@ -574,7 +587,7 @@ class Problem(Row):
     words: str
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class ProblemState(Row):
     """What the vet held of a problem at a visit."""
 
@@ -588,7 +601,7 @@ class ProblemState(Row):
     at: datetime
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Treatment(Row):
     """Something given here, dispensed, prescribed or advised: four different things."""
 
@@ -630,7 +643,7 @@ class Treatment(Row):
     at: datetime
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class OwnerStep(Row):
     """One line of the owner's instructions."""
 
@@ -644,7 +657,7 @@ class OwnerStep(Row):
     origin: str = ""
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Figure(Row):
     """A computed figure that entered the record, with the working that was shown."""
 
@@ -661,7 +674,7 @@ class Figure(Row):
     at: datetime
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Recheck(Row):
     """A visit or a call to come, with the window in which it should happen."""
 
@@ -684,7 +697,7 @@ class Recheck(Row):
     outcome: str = ""
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Attempt(Row):
     """One attempt to reach the owner about a recheck."""
 
@@ -696,7 +709,7 @@ class Attempt(Row):
     at: datetime
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Charge(Row):
     """One line to be charged; it leads back to what was done, or says it is manual."""
 
@@ -714,7 +727,7 @@ class Charge(Row):
     invoice: Annotated[str | None, Ref("invoice")] = None
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Invoice(Row):
     """An issued invoice; it never changes."""
 
@@ -731,7 +744,7 @@ class Invoice(Row):
     at: datetime
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Payment(Row):
     """Money taken."""
 
@@ -746,7 +759,7 @@ class Payment(Row):
     at: datetime
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Document(Row):
     """A paper as issued: its bytes lie in the papers folder under this name and hash."""
 
@@ -767,7 +780,7 @@ class Document(Row):
     at: datetime
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Delivery(Row):
     """How and to whom a paper was given."""
 
@@ -781,7 +794,7 @@ class Delivery(Row):
     at: datetime
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Addendum(Row):
     """What is said after the signature, with its own author and time."""
 
@@ -794,7 +807,7 @@ class Addendum(Row):
     at: datetime
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class DayMark(Row):
     """A line of the end-of-day list that somebody has seen to."""
 

@@ -161,7 +161,7 @@ async def test_typing_a_size_shows_its_weight_before_it_is_kept(tmp_path: Path) 
     async with started(tmp_path, _pool) as at:
         await at.type("4 x 32 cm")
         assert "605 g each by length" in at.row(at.form.field.key)
-        assert "Stock 2,422 g" in at.below()
+        assert "Stock 2 422 g" in at.below()
         assert "koi: 10 of 14 on no line" in at.below()
         assert at.desk.look(read.find, Weighing, visit=at.visit) == ()
 

@@ -46,6 +46,8 @@ class DayScreen(Screen[None]):
 
     def __init__(self) -> None:
         super().__init__()
+        self._fresh = True
+        self._filled_for = 0
         self.day = date.min
         self.view = days.DayView(self.day, (), {})
         self.mine = True
@@ -67,11 +69,16 @@ class DayScreen(Screen[None]):
         self.list.focus()
 
     def on_screen_resume(self) -> None:
-        if self.day != date.min:
+        if self._fresh:
+            self._fresh = False  # it was filled when it was mounted, a moment ago
+        elif self.day != date.min:
             self.refill()
 
     def on_resize(self, event: events.Resize) -> None:
-        self.fill()
+        if self._width() != self._filled_for:
+            self.fill()
+        else:
+            self._paint_before()
 
     @work(exclusive=True, group="day")
     async def refill(self) -> None:
@@ -81,6 +88,7 @@ class DayScreen(Screen[None]):
 
     def fill(self) -> None:
         """Paint the day, staying on the visit that was current."""
+        self._filled_for = self._width()
         vet = self.app.worker.id if self.mine else None
         lines = sorted(self.view.of(vet), key=self._round)
         self.list.fill(self.view, lines, self._width() - 1, self.wanted)

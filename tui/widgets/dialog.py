@@ -69,6 +69,8 @@ class FormDialog(ModalScreen[bool]):
         self._finish = finish
         self._preview = preview
         self._widths = widths
+        self._refused = False
+        """What was answered was refused: the next Enter opens the row to mend it."""
         self.answers: Answers = dict(answers or {})
 
     def fields(self) -> Sequence[Field]:
@@ -117,7 +119,8 @@ class FormDialog(ModalScreen[bool]):
 
     async def _enter_at_end(self) -> bool:
         """Enter once more on the answered last row makes it, when nothing is missing."""
-        if self._missing():
+        if self._missing() or self._refused:
+            self._refused = False
             return False
         await self.action_finish()
         return True
@@ -136,6 +139,7 @@ class FormDialog(ModalScreen[bool]):
         try:
             await self._finish(self.answers)
         except Refusal as error:
+            self._refused = True
             self.app.tell(error)
             return
         self.dismiss(True)

@@ -74,6 +74,7 @@ class FinroundsApp(RoundsApp):
         self.desk = desk
         self.practice = practice
         self.worker = worker
+        self._warned = False
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = SUNLIGHT.name
@@ -144,7 +145,21 @@ class FinroundsApp(RoundsApp):
         yield SystemCommand("Quit", "Finish what is being saved, and end", self.action_quit)
 
     async def action_leave(self) -> None:
+        """Quit; what was typed and not saved is named first, and a second press goes."""
+        left = self._not_saved()
+        if left and not self._warned:
+            self._warned = True
+            self.notify(f"{left}. q again quits without it.", title="Typed and not saved")
+            return
         await self.action_quit()
+
+    def _not_saved(self) -> str:
+        """Return what was typed in any form and not saved, in words."""
+        from tui.widgets.form import Form
+
+        here = [form.drafts() for form in self.screen.query(Form)]
+        texts = [text for drafts in (*here, *self.drafts.values()) for text in drafts.values()]
+        return ", ".join(dict.fromkeys(texts))
 
     async def action_quit(self) -> None:
         """Finish what is queued for the disk, then end."""

@@ -8,6 +8,7 @@ from datetime import date
 from typing import Any, ParamSpec, TypeVar
 
 from textual.app import App
+from textual.notifications import SeverityLevel
 
 from core import clock
 from core.errors import Refusal
@@ -43,6 +44,19 @@ class RoundsApp(App[None]):
     async def look(self, read: Callable[P, R], *args: P.args, **kwargs: P.kwargs) -> R:
         """Read from the records on a thread of its own."""
         return await asyncio.to_thread(lambda: self.desk.look(read, *args, **kwargs))
+
+    def notify(
+        self,
+        message: str,
+        *,
+        title: str = "",
+        severity: SeverityLevel = "information",
+        timeout: float | None = 4.0,
+        markup: bool = False,
+    ) -> None:
+        """Say something beside the screen, one thing at a time; never read as markup."""
+        self.clear_notifications()
+        super().notify(message, title=title, severity=severity, timeout=timeout, markup=markup)
 
     def today(self) -> date:
         """Return the date on the practice's wall."""

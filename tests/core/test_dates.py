@@ -35,7 +35,28 @@ READ = {
     "-2 w": date(2026, 11, 11),
     "3 jan": date(2027, 1, 3),
     "1 sept": date(2026, 9, 1),
+    "8 months ago": date(2026, 3, 25),
+    "3 weeks ago": date(2026, 11, 4),
+    "10 days ago": date(2026, 11, 15),
+    "1 day ago": date(2026, 11, 24),
+    "a year ago": date(2025, 11, 25),
+    "A  month ago": date(2026, 10, 25),
+    "one week ago": date(2026, 11, 18),
+    "11 months ago": date(2025, 12, 25),
 }
+BEEN = {
+    "25 mar": date(2026, 3, 25),
+    "25.3.": date(2026, 3, 25),
+    "30 dec": date(2025, 12, 30),
+    "3 jan": date(2026, 1, 3),
+    "25 nov": date(2026, 11, 25),
+    "26 nov": date(2025, 11, 26),
+    "29 feb": date(2024, 2, 29),
+    "30 dec 2024": date(2024, 12, 30),
+    "8 months ago": date(2026, 3, 25),
+    "today": date(2026, 11, 25),
+}
+TO_COME = ["tomorrow", "+1", "+2w", "26 nov 2026", "2026-11-26", "2027-01-01"]
 REFUSED = [
     "",
     "abc",
@@ -64,12 +85,40 @@ REFUSED = [
     "2026-10-12T08:00",
     "9" * 10_000,
     "today" * 2_000,
+    "ago",
+    "months ago",
+    "9999 years ago",
+    "8 moons ago",
 ]
 
 
 @pytest.mark.parametrize(("text", "wanted"), READ.items())
 def test_is_read(text: str, wanted: date) -> None:
     assert understand(text, TODAY) == wanted
+
+
+@pytest.mark.parametrize(("text", "wanted"), BEEN.items())
+def test_what_has_been_is_read_as_the_latest_such_day(text: str, wanted: date) -> None:
+    assert understand(text, TODAY, past=True) == wanted
+
+
+@pytest.mark.parametrize("text", TO_COME)
+def test_a_day_to_come_has_not_been(text: str) -> None:
+    assert understand(text, TODAY) > TODAY
+    with pytest.raises(BadInput, match=r"That day is still to come\."):
+        understand(text, TODAY, past=True)
+
+
+def test_a_month_ago_ends_with_the_shorter_month() -> None:
+    assert understand("a month ago", date(2026, 3, 31)) == date(2026, 2, 28)
+    assert understand("a year ago", date(2024, 2, 29)) == date(2023, 2, 28)
+
+
+@given(st.dates(date(1950, 1, 1), date(2150, 1, 1)), st.integers(0, 364))
+def test_what_has_been_is_within_the_last_year(today: date, back: int) -> None:
+    day = today - timedelta(days=back)
+    if (day.month, day.day) != (2, 29):
+        assert understand(f"{day.day}.{day.month}.", today, past=True) == day
 
 
 @pytest.mark.parametrize("text", REFUSED, ids=lambda t: repr(t)[:14])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from dataclasses import dataclass
@@ -207,6 +208,12 @@ async def test_a_rise_is_made_and_made_again(tmp_path: Path) -> None:
         assert [s.grams for s in steps] == [63, 81, 99, 117]
         assert all("otherwise stay at this ration and ring" in s.gate for s in steps)
         assert "117 g ammonia 4.09 g N, alkalinity 29 g a day." in at.row("step 3")
+        assert at.form.field.key == "rise"
+        listed = [f.key for f in at.form.fields]
+        assert listed[listed.index("rise") :][:5] == ["rise", *(f"step {n}" for n in range(4))]
+        marks = {f.key: r.state.mark for f, r in zip(at.form.fields, at.form.rows, strict=True)}
+        assert {marks[f"step {n}"] for n in range(4)} == {"saved"}
+        assert re.search(r"Rise saved: \d+ \w+ 63 g; \d+ \w+ 81 g; .* 99 g; .* 117 g\.", at.below())
         await at.go("rise")
         await at.keys("enter", "down", "down")
         await at.type("6", "enter", "escape", "f")

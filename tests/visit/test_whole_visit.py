@@ -75,6 +75,8 @@ def test_it_is_signed_and_the_journal_replays_to_the_rows(walked: Walked) -> Non
     marks = {m.stage: m.state for m in read.find(StageMark, visit=walked.visit)}
     assert marks == {stage: "done" for stage in STAGES}
     assert "Nothing is missing" in walked.walk.seen["before signing"]
+    assert "closes" in walked.walk.seen["sign asks"]
+    assert "z signs" in walked.walk.seen["not signed"]
     all_hold()
 
 

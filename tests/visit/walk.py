@@ -299,6 +299,8 @@ class Walk:
             self.texts["invoice"] = await hands.paper("Invoice")
         else:
             await hands.press("j")
+            self.seen["before invoice"] = hands.asked
+            await hands.press("j")
         await hands.press("f")
 
     async def papers(self) -> None:
@@ -311,6 +313,11 @@ class Walk:
         await hands.walk("Sign")
         await hands.press("v")
         self.seen["before signing"] = " / ".join(hands.row(f.key) for f in hands.form.fields)
+        await hands.press("z")
+        self.seen["sign asks"] = hands.asked
+        await hands.press("escape")
+        self.seen["not signed"] = hands.below
+        await hands.press("z")
         await hands.press("z")
         self.seen["signed"] = hands.below
         self.texts["visit record"] = await hands.paper("Visit record")

@@ -70,6 +70,8 @@ class Field:
     hint: str = ""
     section: str = ""
     required: bool = False
+    past: bool = False
+    """A date of something that has happened: none after today."""
 
 
 @dataclass(frozen=True)
@@ -226,7 +228,7 @@ def _words(field: Field, text: str, _: date) -> Entry:
 
 
 def _date(field: Field, text: str, today: date) -> Entry:
-    day = dates.understand(text, today)
+    day = dates.understand(text, today, past=field.past)
     return Entry(dates.said(day, today), day)
 
 

@@ -26,6 +26,8 @@ Save = Callable[[Field, Entry], Awaitable[None]]
 OPENS = frozenset("0123456789<>.,-+")
 LISTS = ("choice", "pick", "act")
 SLOW_SECONDS = 1.0
+CLOSED = "Closed"
+"""Title of the refusal of a signed record."""
 FRONT_TRIES, FRONT_TRY_S = 100, 0.005
 _ONE_LINE = re.compile(r"[\t\r\n]+")
 
@@ -92,6 +94,8 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
         self._widths = widths
         self.index = 0
         self._told = False
+        self._erased = False
+        """Backspace has just ended typing: held down, it must not go on to leave the screen."""
         self.at_end: Callable[[], Awaitable[bool]] | None = None
         """Asked when Enter is pressed on the last row in *moving*; True when that did it all."""
         self.rows = [FormRow(s, widths, n) for n, s in enumerate(self._states())]
@@ -233,6 +237,9 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
                 self._put(_ONE_LINE.sub(" ", event.text))
 
     async def _moved(self, event: events.Key) -> bool:
+        if event.key == "backspace" and self._erased:
+            return True
+        self._erased = False
         step = {"down": 1, "up": -1, "tab": 1, "shift+tab": -1}.get(event.key)
         if step:
             self.go(self.index + step)
@@ -309,6 +316,7 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
         elif key in ("up", "down", "shift+tab"):
             await self._leave(1 if key == "down" else -1)
         elif key == "escape" or (key == "backspace" and not typing.text):
+            self._erased = key == "backspace"
             self._close_row()
         elif (edited := typing.key(key)) is not None:
             self._set(edited)
@@ -344,7 +352,7 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
         if self.field.kind == "pick":
             state = self.row.state
             state.matches = tuple(c.label for c in matches(self.field, text))
-            state.match_at = 0
+            state.match_at = 0 if text.strip() else -1
 
     def _choose(self, step: int) -> None:
         """Go up or down among what fits the text so far."""
@@ -357,7 +365,7 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
     def _picked(self, text: str) -> str:
         """Return the label that stands marked under a row that picks, else what was typed."""
         state = self.row.state
-        if self.field.kind == "pick" and state.matches:
+        if self.field.kind == "pick" and state.matches and state.match_at >= 0:
             return state.matches[state.match_at]
         return text
 
@@ -372,19 +380,23 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
         self._tell()
 
     async def _leave(self, step: int) -> None:
+        """Take what was typed and go up or down, still typing: a letter stays a letter."""
         typing = self.row.state.typing
         if typing is None or typing.fresh or not typing.text.strip():
             self._close_row()
-            self.go(self.index + step)
-        elif await self._accept(forward=False):
-            self.go(self.index + step)
+        elif not await self._accept(forward=False):
+            return
+        self.go(self.index + step, tell=False)
+        self.open_row()
+        self._tell()
 
     async def _accept(self, *, forward: bool) -> bool:
         """Judge and save the row; only when it is on the disk does the cursor move."""
         state, field = self.row.state, self.field
         typing = state.typing
         assert typing is not None
-        if typing.fresh or not (typing.text.strip() or state.match_at):
+        chosen = self.field.kind == "pick" and state.match_at >= 0
+        if typing.fresh or not (typing.text.strip() or chosen):
             state.draft, state.error = "", ""
         elif not await self._keep(field, self._picked(typing.text)):
             return False
@@ -417,6 +429,10 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
             sentence = f"{error.sentence} {error.todo}".strip()
             return self._refuse(row, sentence)
         except Refusal as error:
+            if error.title == CLOSED:
+                # Nothing can be entered here any more: what was typed would only mislead.
+                state.draft = ""
+                state.typing = Typing.over(state.shown.value)
             return self._refuse(row, f"{error.sentence} {error.todo}".strip())
         state.draft = ""
         state.mark = "" if self._show(field).pending else "saved"

@@ -164,7 +164,7 @@ class FormRow(Static):
             out.append(_fit(text, room) + " ", "italic" if state.draft else "bold")
             return
         typing = state.typing
-        start = max(0, typing.at - room + 1)
+        start = 0 if typing.fresh else max(0, typing.at - room + 1)
         seen = typing.text[start : start + room - 1]
         at = typing.at - start
         style = "reverse" if typing.fresh else "underline"

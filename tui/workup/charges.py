@@ -13,6 +13,7 @@ from tui.keys import bind
 from tui.widgets.dialog import Answers, FormDialog, reason
 from tui.widgets.field import Choice, Entry, Field
 from tui.widgets.row import Shown, Widths
+from tui.workup import invoice_ask
 from tui.workup.stage import Stage
 
 PAID_BY = (
@@ -84,8 +85,13 @@ class ChargesStage(Stage):
         return f"{self._money(charge.unit_minor):>8} {self._money(amount):>9}"
 
     def _note(self, charge: Charge) -> str:
-        origin = charge.origins.split(":")[0] if charge.origins else "by hand"
-        return f"{charge.tax_class}; {origin.replace('_', ' ')}"
+        return f"{charge.tax_class}; {self._origin(charge).replace('_', ' ')}"
+
+    def _origin(self, charge: Charge) -> str:
+        """Return the record behind a line, the price list, or that it is in own words."""
+        if charge.origins:
+            return charge.origins.split(":")[0]
+        return "from the price list" if charge.code in {p.code for p in self.prices} else "by hand"
 
     def _charge(self, key: str) -> Charge | None:
         assert self.bill is not None
@@ -201,6 +207,9 @@ class ChargesStage(Stage):
         self.ask(FormDialog("Payment", fields, done))
 
     async def action_invoice(self) -> None:
+        await invoice_ask.issue(self.app, self.visit_id, self._issue)
+
+    async def _issue(self) -> None:
         issued = await self.app.save(
             documents.issue_invoice, self.act(), self.visit_id, self.app.desk.papers
         )

@@ -131,9 +131,9 @@ class FeedingStage(Stage):
     def below(self) -> str:
         seen, typed = self.seen, self._typed
         if typed is None:
-            return feeding_words.below(seen, seen.inputs, seen.worked, seen.rise)
+            return feeding_words.below(seen, seen.inputs, seen.worked, seen.rise, self.plan)
         rise = answer(Gate(), typed, seen.today)
-        return feeding_words.below(seen, typed, work_out(typed), rise)
+        return feeding_words.below(seen, typed, work_out(typed), rise, self.plan)
 
     def working_text(self) -> str:
         if self.form.field.key == "model":

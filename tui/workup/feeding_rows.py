@@ -15,6 +15,7 @@ from core.practice.fish import EXAMPLE, StockLine
 from core.records.tables import Food
 from tui.widgets.field import Choice, Field
 from tui.widgets.row import Shown
+from tui.workup import feeding_words
 
 YES_NO = (Choice("y", "yes", "yes"), Choice("n", "no", "no"))
 FOOD_KEYS = ("name", "kind", "protein", "use_by", "opened", "sealed", "scoop")
@@ -60,7 +61,7 @@ def food_fields() -> list[Field]:
         Field("kind", "Kind of food", "pick", choices=kinds, hint="type a part of it"),
         Field("protein", "Protein, label", "quantity", "percent", "%", 1, 80, (8, 60)),
         Field("use_by", "Use by", "date", hint="as printed"),
-        Field("opened", "Opened on", "date"),
+        Field("opened", "Opened on", "date", example=dates.PAST_EXAMPLE, past=True),
         Field("sealed", "Still sealed", "choice", choices=YES_NO),
         Field("scoop", "One scoop holds", "quantity", "mass", "g", 0.01, 10_000, example="15 g"),
     ]
@@ -89,11 +90,13 @@ def _fed() -> list[Field]:
 
 def _plan(plan: tuple[PlannedStep, ...]) -> list[Field]:
     steps = [Field(f"step {n}", _label(step), "act") for n, step in enumerate(plan)]
+    held = any(step.kind == "hold" for step in plan)
     return [
         Field("rise", "Make a stepped rise", "act", section="Plan"),
+        *([] if held else steps),
         Field("hold", "Hold or cut to", "act"),
+        *(steps if held else []),
         Field("model", "Ask filter model", "act", hint="Enter; a model, never validated"),
-        *steps,
     ]
 
 
@@ -113,6 +116,8 @@ def shown(seen: FeedingView, plan: tuple[PlannedStep, ...], key: str) -> Shown:
         return next((_jar_row(f) for f in seen.foods if f.food.id == rest), Shown())
     if key in FOOD_KEYS:
         return food_row(seen.foods[0] if seen.foods else None, seen, key)
+    if key == "rise":
+        return _rise_row(seen, plan)
     return fed_row(seen, key)
 
 
@@ -139,6 +144,12 @@ def step_row(step: PlannedStep) -> Shown:
             "day. "
         )
     return Shown(f"{plain(step.grams)} g", note=cost + step.gate)
+
+
+def _rise_row(seen: FeedingView, plan: tuple[PlannedStep, ...]) -> Shown:
+    saved = feeding_words.plan_saved(plan, seen.day)
+    word = "no" if seen.rise.refused else ""
+    return Shown(word=word, note=f"{saved} {seen.rise.sentence}".strip())
 
 
 def _jar_row(one: FoodLine) -> Shown:
@@ -226,8 +237,6 @@ def _target(seen: FeedingView) -> Shown:
 
 
 def _act_row(seen: FeedingView, key: str) -> Shown:
-    if key == "rise":
-        return Shown(word="no" if seen.rise.refused else "", note=seen.rise.sentence)
     if key == "hold":
         grams = usual_hold(seen)
         offer = "" if grams is None else f"sick or treated fish: {plain(grams)} g a day (0.3 %)"

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from typing import Any
 
+from core import dates
 from core.feeding.gates import Answer, Gate
 from core.feeding.ramp import Ramp
 from core.numbers import figures, plain
 from core.practice.feeding import fed_columns
 from core.practice.feeding_gate import broken_of
+from core.practice.feeding_plan import PlannedStep
 from core.practice.feeding_view import FeedingView, uncounted
 from core.practice.feeding_work import Inputs, Worked
 from core.practice.fish import span_words, weight_words
@@ -17,18 +20,37 @@ from core.practice.keep import Shown
 from tui.widgets.dialog import Answers
 from tui.widgets.field import Entry
 
+TOLD = 4
+"""So many steps of a plan are named in a line."""
 
-def below(seen: FeedingView, given: Inputs, worked: Worked, rise: Answer) -> str:
+
+def below(
+    seen: FeedingView,
+    given: Inputs,
+    worked: Worked,
+    rise: Answer,
+    plan: tuple[PlannedStep, ...] = (),
+) -> str:
     """Return the lines under the form: stock, ration, what to feed, food, and the gate."""
     lines = [
         _biomass(worked),
         " ".join(part for part in (_ration(worked), _to_feed(worked)) if part),
+        plan_saved(plan, seen.day),
         _cost(worked),
         _uncounted(seen, given),
         _food(seen),
         _rise(rise),
     ]
     return "\n".join(line for line in lines if line)
+
+
+def plan_saved(plan: tuple[PlannedStep, ...], today: date) -> str:
+    """Return the rise that stands saved, step by step; "" without one."""
+    if not plan or plan[0].kind == "hold":
+        return ""
+    told = "; ".join(f"{dates.said(s.day, today)} {plain(s.grams)} g" for s in plan[:TOLD])
+    more = f"; {len(plan) - TOLD} more" if len(plan) > TOLD else ""
+    return f"Rise saved: {told}{more}."
 
 
 def _biomass(worked: Worked) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -16,6 +16,8 @@ from tui.widgets.dialog import Answers, FormDialog
 from tui.widgets.field import Choice, Entry, Field
 from tui.widgets.row import Widths
 
+PAST = Field("day", "When", "date", example=dates.PAST_EXAMPLE, past=True)
+"""A day of something that has happened."""
 WIDTHS = Widths(label=16, value=22)
 NOBODY_KNOWS = Choice("", "", "not told which")
 KINDS = (
@@ -30,8 +32,8 @@ def loss_fields(groups: Sequence[FishGroup]) -> list[Field]:
     named = (*(Choice("", g.id, g.name) for g in groups), NOBODY_KNOWS)
     return [
         Field("number", "How many", "count", low=1, high=10_000_000, required=True),
-        Field("day", "On the day", "date", hint="or the first it can be"),
-        Field("day_to", "up to the day", "date", hint="only if day not known"),
+        replace(PAST, label="On the day", hint="or the first it can be"),
+        replace(PAST, key="day_to", label="up to the day", hint="only if day not known"),
         Field("group", "Which fish", "pick", choices=named),
         Field("note", "Note", example="found at the inlet"),
     ]
@@ -90,7 +92,7 @@ def move_fields(groups: Sequence[FishGroup], systems: Sequence[System]) -> list[
         Field("from_system", "From", "pick", choices=waters, required=True),
         Field("to_system", "To", "pick", choices=waters, required=True),
         Field("number", "How many", "count", low=1, high=10_000_000, hint="blank: not counted"),
-        Field("day", "When", "date", required=True),
+        replace(PAST, required=True),
         Field("why", "Why", example="to be treated apart"),
     ]
 
@@ -128,7 +130,7 @@ def move_answers(row: Move, view: HistoryView, today: date) -> Answers:
 TRIED = [
     Field("agent", "What was added", example="salt", required=True),
     Field("amount", "How much, as told", example="2 cups, twice"),
-    Field("day", "When last", "date", hint="blank: nobody knows"),
+    replace(PAST, label="When last", hint="blank: nobody knows"),
     Field("since", "Water changed since", example="half on Monday; carbon put in"),
 ]
 

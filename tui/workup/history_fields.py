@@ -81,6 +81,8 @@ _ESTIMATE = [
 ]
 
 
+TO_COME = ("market_date",)
+"""Questions for a day that lies ahead; the day of every other one has been."""
 EXAMPLES = {
     "filter": "drum and moving bed",
     "own_tests": "strip: nitrite 0.5, pH 7",
@@ -99,6 +101,7 @@ def _question(asked: Asked) -> Field:
         choices = (*(Choice(c.letter, c.name, c.name) for c in question.choices), UNKNOWN)
     elif asked.opens == "complaints":
         choices = (*(Choice("", c.key, c.label) for c in complaints().values()), UNKNOWN)
+    past = kind == "date" and question.key not in TO_COME
     return Field(
         f"q {asked.key}",
         question.label,
@@ -108,8 +111,9 @@ def _question(asked: Asked) -> Field:
         high=asked.high,
         choices=choices,
         asked=kind not in ("choice", "pick"),
-        example=EXAMPLES.get(question.key, ""),
+        example=EXAMPLES.get(question.key, dates.PAST_EXAMPLE if past else ""),
         hint=question.prompt,
+        past=past,
     )
 
 

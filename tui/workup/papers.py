@@ -24,6 +24,7 @@ from tui.widgets.lines import Lines
 from tui.widgets.opener import open_paper
 from tui.widgets.panel import Panel
 from tui.widgets.row import Widths
+from tui.workup import invoice_ask
 
 Issue = Callable[[Act, str, Path], Issued]
 PAPERS: dict[str, Issue] = {
@@ -53,9 +54,17 @@ class Papers(ModalScreen[None]):
     def on_mount(self) -> None:
         self.query_one(Lines).fill((name, name) for name in PAPERS)
 
-    def on_option_list_option_selected(self, message: OptionList.OptionSelected) -> None:
+    async def on_option_list_option_selected(self, message: OptionList.OptionSelected) -> None:
         assert message.option_id is not None
-        self.issue(PAPERS[message.option_id])
+        make = PAPERS[message.option_id]
+        if make is not day_paper.invoice:
+            self.issue(make)
+            return
+
+        async def do() -> None:
+            self.issue(make)
+
+        await invoice_ask.issue(self.app, self.visit_id, do)
 
     @work
     async def issue(self, make: Issue) -> None:

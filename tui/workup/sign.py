@@ -6,6 +6,7 @@ from core.practice import sign
 from core.practice.visits import Opened
 from core.records.tables import System
 from tui.keys import bind
+from tui.widgets.confirm import ConfirmSign, confirm
 from tui.widgets.dialog import Answers, FormDialog
 from tui.widgets.field import Entry, Field
 from tui.widgets.row import Shown, Widths
@@ -62,6 +63,18 @@ class SignStage(Stage):
         await self.changed()
 
     async def action_sign(self) -> None:
+        """Ask once more; at once when it can not be signed, which is refused by name."""
+        missing = await self.app.look(sign.missing, self.visit_id)
+        if self.opened.closed or not self.app.worker.signs or any(m.blocks for m in missing):
+            await self._sign()
+            return
+        body = (
+            f"{self.app.worker.name} signs the visit of {self.opened.client.name}. The record "
+            "closes: later words are addenda.\nz signs it; Esc leaves."
+        )
+        confirm(self.app, ConfirmSign("Sign and close the record?", body), self._sign)
+
+    async def _sign(self) -> None:
         await self.app.save(sign.sign, self.act(), self.visit_id)
         self.app.notify("The record is closed.", title="Signed", markup=False)
         await self.changed()

@@ -210,6 +210,9 @@ class Stage(Vertical):
             label = self.form.field.label.strip()
             if cell_len(label) > self.WIDTHS.label and label not in text:
                 text = f"{label.rstrip('.')}. {text}".rstrip()
+            state = self.form.row.state
+            if state.draft and state.typing is None:
+                text = f"Typed and not saved: {state.draft} Enter opens it again. {text}"
         if text != self._detail:
             self._detail = text
             self._put("#detail", text, MOST_DETAIL)

@@ -83,7 +83,7 @@ class WaterStage(Stage):
         hint = f"in {way}" if way and not based else ""
         return Field(
             analyte.key,
-            f"{analyte.label}, {way}" if based else analyte.label,
+            f"{analyte.label}, {way}" if based or len(analyte.units) > 1 else analyte.label,
             "quantity",
             analyte.kind,
             analyte.units[0] if based else way,
@@ -100,7 +100,8 @@ class WaterStage(Stage):
         if reading is None:
             return Shown(aside=self._aside(field.key), note=self._last_words(field))
         assert self.judged is not None
-        return self._judged_row(self.known[field.key], reading.typed, self.judged)
+        row = self._judged_row(self.known[field.key], _typed(reading), self.judged)
+        return replace(row, again=reading.typed)
 
     def _last_words(self, field: Field) -> str:
         assert self.view is not None

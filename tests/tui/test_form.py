@@ -140,7 +140,9 @@ async def test_what_was_typed_and_left_is_kept_as_a_draft(app: FormApp) -> None:
 @pytest.mark.parametrize(
     ("step", "where"), [("down", "ammonia typing"), ("up", "temperature typing")]
 )
-async def test_arrows_while_typing_save_and_go_on_typing(app: FormApp, step: str, where: str) -> None:
+async def test_arrows_while_typing_save_and_go_on_typing(
+    app: FormApp, step: str, where: str
+) -> None:
     async with app.run_test() as pilot:
         app.go("ph")
         await keys(pilot, "8.1", step)

@@ -19,9 +19,10 @@ from tui.widgets.form import Form
 from tui.widgets.row import Shown, Widths
 
 INTRO = (
-    "Finrounds walks a fish visit from the day's list to the paper: readings, doses, "
-    "rations, each with its working. It makes no diagnosis and allows no medicine: it "
-    "calculates, and the veterinarian decides, under the law of the place.\n"
+    "Finrounds walks a fish visit from the day's list to the paper, with the working of "
+    "each figure.\n"
+    "It makes no diagnosis and allows no medicine: the veterinarian decides, under the "
+    "law of the place.\n"
     "Enter opens a row and goes on to the next, Esc stops typing, then f is done."
 )
 Done = Callable[[Details], object]

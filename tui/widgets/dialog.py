@@ -117,6 +117,16 @@ class FormDialog(ModalScreen[bool]):
     def _missing(self) -> list[Field]:
         return [f for f in self.fields() if f.required and f.key not in self.answers]
 
+    def _stands_unaccepted(self) -> bool:
+        """Go to a row that was typed and not accepted: nothing is made without it."""
+        for number, (field, row) in enumerate(zip(self.form.fields, self.form.rows, strict=True)):
+            if row.state.draft:
+                self.form.go(number)
+                said = f"{field.label}: {row.state.draft} was typed and not accepted."
+                self.app.notify(f"{said} Enter opens it.", title="Not yet", severity="warning")
+                return True
+        return False
+
     async def _enter_at_end(self) -> bool:
         """Enter once more on the answered last row makes it, when nothing is missing."""
         if self._missing() or self._refused:
@@ -126,6 +136,8 @@ class FormDialog(ModalScreen[bool]):
         return True
 
     async def action_finish(self) -> None:
+        if self._stands_unaccepted():
+            return
         missing = self._missing()
         if missing:
             self.app.notify(

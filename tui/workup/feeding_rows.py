@@ -15,7 +15,6 @@ from core.practice.fish import EXAMPLE, StockLine
 from core.records.tables import Food
 from tui.widgets.field import Choice, Field
 from tui.widgets.row import Shown
-from tui.workup import feeding_words
 
 YES_NO = (Choice("y", "yes", "yes"), Choice("n", "no", "no"))
 FOOD_KEYS = ("name", "kind", "protein", "use_by", "opened", "sealed", "scoop")
@@ -147,9 +146,11 @@ def step_row(step: PlannedStep) -> Shown:
 
 
 def _rise_row(seen: FeedingView, plan: tuple[PlannedStep, ...]) -> Shown:
-    saved = feeding_words.plan_saved(plan, seen.day)
-    word = "no" if seen.rise.refused else ""
-    return Shown(word=word, note=f"{saved} {seen.rise.sentence}".strip())
+    word, note = ("no" if seen.rise.refused else ""), seen.rise.sentence
+    if plan and plan[0].kind != "hold":
+        gate = note if seen.rise.refused else plan[0].gate
+        note = f"{len(plan)} steps saved, below. {gate}"
+    return Shown(word=word, note=note)
 
 
 def _jar_row(one: FoodLine) -> Shown:

@@ -204,3 +204,9 @@ def test_no_machine_and_no_registry_is_named(ending: str) -> None:
         if MACHINE.search(line) or HOSTS.search(line) or str(ROOT) in line
     ]
     assert found == []
+
+
+def test_ci_runs_exactly_the_command_that_the_readme_prints() -> None:
+    command = (ROOT / ".ci" / "run").read_text(encoding="utf-8").splitlines()[-1]
+    assert command.endswith("pytest -n 3")
+    assert command in (ROOT / "README.md").read_text(encoding="utf-8")

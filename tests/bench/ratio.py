@@ -140,8 +140,8 @@ def measure_app(app: Measurable, presses: int) -> Measured:
         open_stage(run.terminal, "Water")
         for label, answer in (("Temperature", "24"), ("pH", "8.2")):
             go_to(run.terminal, label)
-            run.terminal.send(answer + DOWN)
-            run.terminal.wait(rf"{label} +{answer} .* saved")
+            run.terminal.send(answer + DOWN + BACKSPACE)
+            run.terminal.wait(rf"{label}.* {answer} .* saved")
             run.terminal.settle()
         go_to(run.terminal, "Ammonia")
         letter = last_repaint_ms(run.terminal, ("3", BACKSPACE), presses)

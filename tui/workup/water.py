@@ -33,6 +33,8 @@ FOLLOWS = {
 }
 """What is worked out beside which reading, and how it is said."""
 AT = {"here": "here", "tap": "at the tap", "inlet": "at the inlet", "outlet": "at the outlet"}
+DRIVES = ("temperature", "ph", "salinity", "kh", "alkalinity")
+"""Readings on which what stands in other rows depends."""
 JUDGED = {"ammonia": ("toxic_ammonia", "ammonia"), "oxygen": ("oxygen", "oxygen_percent")}
 """Readings that are judged in two ways."""
 
@@ -174,7 +176,8 @@ class WaterStage(Stage):
             readings = water.with_value(self._saved(), analyte, value, entry.below)
             note = unlikely(field, entry)
         self.judged = water.judged(self.view, readings)
-        for other in self.form.fields:
+        others = self.form.fields if field.key in DRIVES else []
+        for other in others:
             if other.key != field.key and other.key in self.view.readings(self.place):
                 self.form.show_live(other.key, self.shown(other))
         row = self._judged_row(analyte, self.shown(field).value, self.judged)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -279,11 +278,6 @@ def _estimate(visit: Visit) -> Estimate:
         visit.estimate_by,
         local_day(at) if at else None,
     )
-
-
-def in_words(view: HistoryView) -> Mapping[str, str]:
-    """Return every question's label with its answer in words, as a paper prints it."""
-    return {line.asked.question.label: line.words for line in view.lines}
 
 
 @dataclass(frozen=True)

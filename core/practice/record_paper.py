@@ -7,7 +7,7 @@ from datetime import UTC, datetime, time
 
 from core.numbers import plain
 from core.papers import visit_data as data
-from core.practice import letterhead, record_findings, record_plan
+from core.practice import history, letterhead, record_findings, record_plan
 from core.practice.charges import as_line, bill
 from core.practice.names import name
 from core.practice.record_rows import VisitRows, visit_number
@@ -107,10 +107,24 @@ def _patient(group: FishGroup) -> str:
     return f"{group.name}: {kind}, {number}, {group.stage}, age and sex unknown{tag}"
 
 
+def _answers(visit: VisitRows) -> Iterator[tuple[str, str]]:
+    """Give each answer in the words of the screen; one that is no question stands by itself."""
+    answers = read.find(Answer, visit=visit.id)
+    waters = tuple(dict.fromkeys(a.system for a in answers))
+    told = set()
+    for water in waters:
+        where = f" ({visit.systems.get(water, '')})" if len(waters) > 1 else ""
+        for line in history.view(visit.id, water).lines:
+            if line.answer is not None:
+                told.add(line.answer.id)
+                yield line.asked.question.label + where, line.words
+    for answer in answers:
+        if answer.id not in told:
+            yield name("question", answer.question), answer.value or answer.state
+
+
 def _history(visit: VisitRows) -> Iterator[tuple[str, str]]:
-    for answer in read.find(Answer, visit=visit.id):
-        said = answer.value if answer.state == "value" else answer.state
-        yield name("question", answer.question), said
+    yield from _answers(visit)
     for loss in read.find(Loss, visit=visit.id):
         days = [d.isoformat() for d in (loss.day, loss.day_to) if d]
         yield "Losses", f"{loss.number} on {' to '.join(days) or 'a day not known'} {loss.note}"

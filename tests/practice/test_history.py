@@ -13,7 +13,16 @@ from hypothesis import strategies as st
 from core.assessment.history import Said
 from core.catalogue import load
 from core.errors import BadInput, Refusal
-from core.practice import complaints, history, losses, moves, setup, tried, visits
+from core.practice import (
+    complaints,
+    history,
+    losses,
+    moves,
+    record_paper,
+    setup,
+    tried,
+    visits,
+)
 from core.practice.history import Line
 from core.practice.keep import Act
 from core.practice.questions import asked_of, catalogue, family
@@ -65,8 +74,22 @@ def test_value_no_unknown_and_not_asked_are_stored_and_worded_apart(
         "quarantine": ("no", ""),
         "handled": ("unknown", ""),
     }
-    printed = history.in_words(history.view(practice.visit, practice.system))
-    assert [printed[li.asked.question.label] for li in lines] == [li.words for li in lines]
+    printed = dict(record_paper.record_of(practice.visit).history)
+    labels = [li.asked.question.label for li in lines]
+    assert [printed[label] for label in labels[:3]] == ["yes", "no", "unknown"]
+    assert labels[3] not in printed, "not asked is not printed as an answer"
+
+
+def test_the_record_prints_answers_in_words_and_no_key_of_the_records(
+    act: Act, practice: Small
+) -> None:
+    say(act, practice, "complaint", "value", "deaths_days")
+    lines = history.view(practice.visit, practice.system).lines
+    group = next(li for li in lines if practice.group in li.asked.key)
+    history.confirm(act, practice.visit, practice.system, group)
+    printed = dict(record_paper.record_of(practice.visit).history)
+    assert "many dead over days" in printed.values()
+    assert not [label for label in printed if practice.group in label or "_" in label]
 
 
 def test_three_answers_to_one_question_leave_one_row_and_the_journal_all_three(

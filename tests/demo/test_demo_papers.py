@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import io
+import re
 
 import pypdf
 import pytest
 
-from core.papers import care_sheet
+from core.papers import care_sheet, visit_record
 from core.papers.parts import day
-from core.practice import care_paper, paperwork, sign
+from core.practice import care_paper, paperwork, record_paper, sign
 from core.records import read
 from core.records.tables import Charge, Invoice, Recheck, Visit
 from fixtures.demo.build import VISITS
@@ -151,3 +152,15 @@ def test_the_rechecks_of_the_day_are_booked_inside_their_window(demo: Demo) -> N
     assert {r.kind for r in booked} == {"visit"}
     for row in booked:
         assert row.earliest <= read.one(Visit, row.booked or "").day <= row.latest
+
+
+KEYS = re.compile(r"\b[a-z]+_[a-z_]+\b|\b[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f-]{20,}")
+"""What only the records should hold: keys of the catalogue and ids of rows."""
+
+
+@pytest.mark.parametrize("key", VISITS)
+def test_the_papers_speak_in_words(demo: Demo, key: str) -> None:
+    visit = demo.visit(key)
+    record = visit_record.text(record_paper.record_of(visit))
+    sheet = care_sheet.text(care_paper.care_sheet(visit, "1", 1, NOW))
+    assert not KEYS.findall(record + sheet)

@@ -16,6 +16,7 @@ from hypothesis import settings
 
 from core.practice.keep import Act
 from core.records import engine
+from tests.servers import server as server
 from tests.small import Small, fill
 
 settings.register_profile("house", deadline=None, max_examples=60)

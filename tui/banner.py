@@ -31,7 +31,7 @@ def words(app: RoundsApp) -> str:
         real = " Invented, nothing is real." if app.practice.invented else ""
         return f" Window {width}x{height}, made for 80x24.{real}"
     if app.practice.invented:
-        return f" Invented practice: nothing here is real. Kept in {app.desk.file.parent}"
+        return f" Invented practice: nothing here is real. Kept in {app.desk.place.folder}"
     return ""
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
-from datetime import date
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,6 +12,10 @@ from core.errors import BadInput, Refusal
 
 if TYPE_CHECKING:
     from core.practice.who import Worker
+
+COMMANDS = ("paperwork",)
+"""What works without the screen: each is a module of `tui.commands` with `HELP`, `arguments`
+and `run`, which gives the text to print."""
 
 
 def parser() -> argparse.ArgumentParser:
@@ -28,18 +32,9 @@ def parser() -> argparse.ArgumentParser:
     )
     found.add_argument("--as", dest="worker", metavar="NAME", help="who is at work")
     commands = found.add_subparsers(dest="command", metavar="COMMAND")
-    paperwork = commands.add_parser(
-        "paperwork", help="print what a day still owes, without the screen"
-    )
-    paperwork.add_argument(
-        "--day", "--date", type=date.fromisoformat, metavar="YYYY-MM-DD", help="instead of today"
-    )
-    paperwork.add_argument(
-        "--out",
-        type=Path,
-        metavar="DIR",
-        help="write the day's issued papers, its summary and a list of what is missing there",
-    )
+    for name in COMMANDS:
+        command = import_module(f"tui.commands.{name.replace('-', '_')}")
+        command.arguments(commands.add_parser(name, help=command.HELP))
     return found
 
 
@@ -47,8 +42,9 @@ def main() -> int:
     """Run the command line; return the exit code."""
     options = parser().parse_args()
     try:
-        if options.command == "paperwork":
-            print(paperwork_of(options.day, options.out))
+        if options.command:
+            run = import_module(f"tui.commands.{options.command.replace('-', '_')}").run
+            print(run(options))
         else:
             screen(demo_file() if options.demo else None, options.worker or "")
     except Refusal as error:
@@ -61,9 +57,9 @@ def screen(demo: Path | None, name: str) -> None:
     """Open the records and the app on them; quitting finishes what is being saved."""
     from core.practice.desk import Desk
     from core.practice.who import people, practice
-    from core.records.engine import default_file
+    from core.records.place import default_place
 
-    desk = Desk(demo or default_file())
+    desk = Desk(demo or default_place())
     try:
         found, known = desk.look(practice), desk.look(people)
         if name and found is not None:
@@ -80,33 +76,6 @@ def screen(demo: Path | None, name: str) -> None:
         desk.close()
     if demo is not None:
         print(f"The invented practice stays in {demo.parent}", file=sys.stderr)
-
-
-def paperwork_of(day: date | None, out: Path | None) -> str:
-    """Return what a day of the practice's own records still owes, as plain text.
-
-    With a folder the day's papers are written there, and what was written is said instead.
-    """
-    from core import clock
-    from core.practice import paperwork
-    from core.practice.desk import Desk
-    from core.practice.who import practice
-    from core.records.engine import default_file
-
-    desk = Desk(default_file())
-    try:
-        found = desk.look(practice)
-        if found is None:
-            raise Refusal("There is no practice in these records yet.", "Start finrounds once.")
-        asked = day or clock.today(found.zone)
-        if out is None:
-            return paperwork.end_of_day_text(desk.look(paperwork.end_of_day, asked))
-        from core.practice import day_set
-
-        made = desk.look(day_set.write_set, asked, desk.papers, out, clock.now())
-        return "\n".join([made.text, "Written:", *(f"  {file}" for file in made.files)])
-    finally:
-        desk.close()
 
 
 def named(name: str, people: tuple[Worker, ...]) -> Worker:

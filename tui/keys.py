@@ -15,6 +15,10 @@ EVERYWHERE = {
     "find": ("slash", "Find"),
     "help": ("question_mark", "Help"),
     "quit": ("q", "Quit"),
+    "undo": ("minus", "Take back"),
+    "redo": ("plus", "Do again"),
+    "changed": ("semicolon", "What changed"),
+    "lock": ("exclamation_mark", "Lock"),
     "back": ("escape,backspace", "Back"),
 }
 """What works on every screen: identifier to key and label."""

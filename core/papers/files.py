@@ -7,6 +7,8 @@ import tempfile
 from contextlib import suppress
 from pathlib import Path
 
+from core import folders
+
 
 def write_whole(path: Path, data: bytes) -> Path:
     """Write a file so that its name only ever stands for the whole of it.
@@ -26,7 +28,7 @@ def write_whole(path: Path, data: bytes) -> Path:
     OSError
         When the disk refuses; the old file, if any, then stands as it was.
     """
-    path.parent.mkdir(parents=True, exist_ok=True)
+    folders.make(path.parent)
     handle, name = tempfile.mkstemp(dir=path.parent, prefix=".", suffix=".part")
     try:
         with os.fdopen(handle, "wb") as part:
@@ -38,16 +40,5 @@ def write_whole(path: Path, data: bytes) -> Path:
         with suppress(FileNotFoundError):
             Path(name).unlink()
         raise
-    _flush_folder(path.parent)
+    folders.flush(path.parent)
     return path
-
-
-def _flush_folder(folder: Path) -> None:
-    # Windows can not open a folder for this, and does not need it.
-    if os.name == "nt":
-        return
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)

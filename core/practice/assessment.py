@@ -10,6 +10,7 @@ from core.assessment.catalogue import URGENCIES, Clue, ProblemKind
 from core.assessment.problems import Evidence, Fact, NextTest
 from core.catalogue import load
 from core.errors import BadInput
+from core.practice.door import edit
 from core.practice.facts import answers_of, facts
 from core.practice.keep import Act, begin_stage, put
 from core.practice.names import name
@@ -17,7 +18,6 @@ from core.practice.problem_list import ProblemLine, kinds, lines_of, movement_st
 from core.practice.stock import fish_here
 from core.practice.visits import Opened, opened
 from core.records import read, tables
-from core.records.journal import edit
 from core.records.tables import Answer, FishGroup, SentTest, System, TestResult
 
 AUTHORITY_CALL = "authority rung"

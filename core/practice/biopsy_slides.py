@@ -9,10 +9,10 @@ from core.microscopy.slides import Finding as Seen
 from core.microscopy.slides import Slide as Mount
 from core.microscopy.slides import check_magnification, speaks
 from core.practice.biopsy import STAGE, organisms, read_counts, scales, stains
+from core.practice.door import edit
 from core.practice.keep import Act, begin_stage
 from core.practice.names import name
 from core.records import read
-from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.tables import Finding, Sample, Slide
 

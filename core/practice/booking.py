@@ -11,12 +11,12 @@ from zoneinfo import ZoneInfo
 from core.catalogue import load
 from core.errors import BadInput, Refusal
 from core.practice import visits
+from core.practice.door import edit
 from core.practice.keep import Act
 from core.practice.who import practice
 from core.records import read
 from core.records.engine import query
 from core.records.fields import DayField
-from core.records.journal import edit
 from core.records.tables import Person, Practice, Site, System, Visit
 from core.scheduling.book import Booking, Hours, VisitType, clashes, free_slots
 

@@ -11,9 +11,9 @@ from core.errors import Refusal
 from core.practice import booking, setup
 from core.practice.booking import DoesNotFit, Wish
 from core.practice.day import OFF
+from core.practice.door import edit
 from core.practice.keep import Act
 from core.records import read
-from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.tables import Attempt, Client, Recheck, Visit
 from core.scheduling.ranks import Rank, RankFact, override, rank

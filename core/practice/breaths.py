@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from core.errors import BadInput
 from core.fish.breathing import breaths_from_taps, breaths_per_minute
+from core.practice.door import edit
 from core.practice.keep import Act, figures, keep_figure
 from core.practice.watching import BREATHS, Subject, figure_subject, record
-from core.records.journal import OpenEdit, edit
+from core.records.journal import OpenEdit
 from core.records.tables import Figure
 from core.sourced import Step, working
 

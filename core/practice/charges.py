@@ -12,10 +12,11 @@ from core.billing.charges import Price as Fee
 from core.billing.invoice import Rounding, TaxRules, Totals, totals
 from core.catalogue import load
 from core.errors import Refusal
+from core.practice.door import edit
 from core.practice.keep import Act, begin_stage
 from core.practice.names import name
 from core.records import read
-from core.records.journal import OpenEdit, edit
+from core.records.journal import OpenEdit
 from core.records.keys import new_key
 from core.records.tables import (
     Charge,

@@ -10,13 +10,13 @@ from core.catalogue import load
 from core.errors import BadInput, Refusal
 from core.numbers import figures, plain
 from core.practice import water
+from core.practice.door import edit
 from core.practice.keep import Act, Shown, begin_stage, keep_figures
 from core.practice.medicines import answer, check_for, medicine, place
 from core.practice.treatment_said import short
 from core.practice.treatments import ACTS
 from core.practice.who import must_be_vet
 from core.records import read
-from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.tables import System, Treatment
 from core.sourced import Step, lines, working

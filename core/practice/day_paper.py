@@ -11,12 +11,12 @@ from core.papers import invoice as invoice_paper
 from core.papers import receipt as receipt_paper
 from core.practice import charges, documents, letterhead, visits
 from core.practice import day as days
+from core.practice.door import edit
 from core.practice.issued import Drawn, Issued, store
 from core.practice.keep import Act
 from core.practice.owing import Money, Owing
 from core.practice.paperwork import end_of_day, receipt_data, receipt_number
 from core.records import read
-from core.records.journal import edit
 from core.records.tables import Document, Payment, Practice
 
 NUMBER = "{:%Y-%m-%d}"

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import ParamSpec, TypeVar
 
 from core.records import engine
+from core.records.place import Place, place_of
 from core.records.writer import Writer
 
 P = ParamSpec("P")
@@ -19,24 +20,24 @@ class Desk:
 
     Parameters
     ----------
-    file : Path
-        The SQLite file; made when it is not there.
+    where : Path, str or Place
+        A SQLite file, made when it is not there, or an address.
 
     Raises
     ------
     Refusal
-        When the file can not be opened or was made by a newer version.
+        When the records can not be opened or were made by a newer version.
     """
 
-    def __init__(self, file: Path) -> None:
-        engine.open_records(file)
-        self.file = file
+    def __init__(self, where: Path | str | Place) -> None:
+        self.place = place_of(where)
+        engine.open_records(self.place)
         self._writer = Writer()
 
     @property
     def papers(self) -> Path:
-        """The folder beside the file where papers are kept."""
-        return self.file.parent / "papers"
+        """The folder beside the records where papers are kept."""
+        return self.place.papers
 
     def save(self, write: Callable[P, R], *args: P.args, **kwargs: P.kwargs) -> Future[R]:
         """Queue a write; done means on the disk."""
@@ -48,5 +49,5 @@ class Desk:
             return read(*args, **kwargs)
 
     def close(self) -> None:
-        """Finish what is queued and let go of the file."""
+        """Finish what is queued and let go of the records."""
         self._writer.close()

@@ -10,6 +10,7 @@ from core.papers import care_sheet as care_sheet_paper
 from core.papers import invoice as invoice_paper
 from core.papers import label, sample_labels, visit_record
 from core.practice import care_paper, charges, label_paper, letterhead
+from core.practice.door import edit
 from core.practice.issued import Drawn, Issued, store
 from core.practice.keep import Act
 from core.practice.record_paper import record_of
@@ -17,7 +18,6 @@ from core.practice.record_rows import visit_number
 from core.practice.visits import Opened, opened
 from core.practice.who import must_be_vet
 from core.records import read
-from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.tables import Charge, Document, Invoice, Practice, Treatment
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from core.errors import Refusal
 from core.practice import fish, stock
+from core.practice.door import edit
 from core.practice.feeding_typed import understand_fed, understand_gone, understand_often
 from core.practice.feeding_view import view
 from core.practice.feeding_work import shown
@@ -13,7 +14,7 @@ from core.practice.fish import Sized, StockLine
 from core.practice.keep import Act, begin_stage, keep_figures, put
 from core.records import read
 from core.records.engine import query
-from core.records.journal import OpenEdit, edit
+from core.records.journal import OpenEdit
 from core.records.keys import new_key
 from core.records.tables import Feeding, FishGroup, Food, Weighing
 

@@ -9,13 +9,14 @@ from datetime import date, timedelta
 from core.errors import BadInput, Refusal
 from core.feeding.gates import Answer, Gate, stepped_rise
 from core.numbers import figures, plain
+from core.practice.door import edit
 from core.practice.feeding_gate import answer, broken_of
 from core.practice.feeding_target import cites, sick_rate
 from core.practice.feeding_view import FeedingView, view
 from core.practice.feeding_work import as_fed_g, dry_g, load_of, weighable_g
 from core.practice.keep import Act, Shown, begin_stage, keep_figures
 from core.records import read
-from core.records.journal import OpenEdit, edit
+from core.records.journal import OpenEdit
 from core.records.keys import new_key
 from core.records.tables import FeedStep, Food
 from core.sourced import lines, working

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from core.errors import BadInput, Refusal
 from core.practice import in_hand
+from core.practice.door import edit
 from core.practice.giving import Worked, worked
 from core.practice.giving_context import Context, Wanted, context
 from core.practice.in_hand import Fish
 from core.practice.keep import Act, Shown, begin_stage, keep_figures
 from core.practice.kept import local_day
 from core.practice.who import must_be_vet
-from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.tables import Treatment
 

@@ -9,12 +9,13 @@ from core.assessment.history import Said
 from core.billing.money import money
 from core.errors import BadInput, Refusal
 from core.practice import complaints, losses, moves
+from core.practice.door import edit
 from core.practice.keep import Act, begin_stage, figures, put
 from core.practice.kept import Standing, local_day, standing, to_column
 from core.practice.questions import COMPLAINTS, STOCK_BEFORE, TOLD_BY, Asked, asked_of
 from core.practice.visits import Opened, opened
 from core.records import read
-from core.records.journal import OpenEdit, edit
+from core.records.journal import OpenEdit
 from core.records.keys import new_key
 from core.records.tables import Answer, Figure, FishGroup, Practice, System, Tried, Visit
 

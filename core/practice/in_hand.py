@@ -14,13 +14,13 @@ from core.fish.size import condition_factor, estimated_weight
 from core.microscopy.catalogue import Choice, Tissue
 from core.numbers import figures, plain
 from core.practice import in_hand_bath, in_hand_clock, recipient
+from core.practice.door import edit
 from core.practice.fish import species
 from core.practice.in_hand_bath import Bath
 from core.practice.in_hand_clock import Anaesthesia
 from core.practice.keep import Act, begin_stage, put
 from core.practice.visits import Opened, opened
 from core.records import read
-from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.tables import (
     FishGroup,

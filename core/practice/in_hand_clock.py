@@ -18,9 +18,9 @@ from core.dosing.anaesthesia import (
 )
 from core.errors import Refusal
 from core.numbers import plain
+from core.practice.door import edit
 from core.practice.keep import Act, begin_stage
 from core.records import read
-from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.tables import DepthMark, Handling, Person
 

@@ -8,8 +8,9 @@ from datetime import datetime
 from typing import Any, TypeVar
 
 from core.catalogue import load
+from core.practice.door import edit
 from core.records import read
-from core.records.journal import OpenEdit, edit
+from core.records.journal import OpenEdit
 from core.records.keys import new_key
 from core.records.tables import Figure, Row, StageMark, Visit
 from core.sourced import Step, lines

@@ -8,11 +8,12 @@ from datetime import date
 
 from core.errors import BadInput
 from core.fish import losses as rates
+from core.practice.door import edit
 from core.practice.keep import Act, begin_stage, keep_figure, put
 from core.practice.kept import Standing, counted, local_day, standing
 from core.practice.questions import GROUP, STOCK_BEFORE, of_group
 from core.records import read
-from core.records.journal import OpenEdit, edit
+from core.records.journal import OpenEdit
 from core.records.keys import new_key
 from core.records.tables import Answer, Figure, FishGroup, Loss, System, Visit
 from core.sourced import Step, working

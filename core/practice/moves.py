@@ -7,10 +7,10 @@ from datetime import UTC, date, datetime, time
 from typing import Any
 
 from core.errors import BadInput
+from core.practice.door import edit
 from core.practice.keep import Act, begin_stage
 from core.practice.kept import local_day
 from core.records import read
-from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.tables import FishGroup, Move, System
 

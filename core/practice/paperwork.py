@@ -16,6 +16,7 @@ from core.papers.invoice import Payment as Paid
 from core.papers.parts import Currency
 from core.papers.parts import day as written
 from core.practice import charges, letterhead, owing
+from core.practice.door import edit
 from core.practice.issued import Drawn, Issued, store
 from core.practice.keep import Act
 from core.practice.owing import Money, Owing, Seen
@@ -23,7 +24,6 @@ from core.practice.visits import opened
 from core.records import read
 from core.records.engine import query
 from core.records.fields import DayField, UtcField
-from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.tables import (
     DayMark,

@@ -11,13 +11,13 @@ from core.catalogue import load
 from core.errors import BadInput
 from core.numbers import plain
 from core.practice import recheck_visits
+from core.practice.door import edit
 from core.practice.keep import Act, begin_stage
 from core.practice.names import name
 from core.practice.problem_list import lines_of
 from core.practice.recheck_visits import When
 from core.practice.treatment_said import amount_words, days_of, whom
 from core.records import read
-from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.tables import Recheck, Treatment, Visit
 from core.scheduling.rechecks import RecheckRule, Window, rules_for, windows

@@ -12,13 +12,14 @@ from core.dosing.medicines import Medicine
 from core.errors import BadInput
 from core.numbers import plain
 from core.practice import water
+from core.practice.door import edit
 from core.practice.keep import Act, begin_stage
 from core.practice.medicines import catalogue
 from core.practice.names import name
 from core.practice.problem_list import kinds, lines_of
 from core.practice.treatment_said import days_of, dose_words, feed_words, sentence, whom
 from core.records import read
-from core.records.journal import OpenEdit, edit
+from core.records.journal import OpenEdit
 from core.records.keys import new_key
 from core.records.tables import (
     FeedStep,

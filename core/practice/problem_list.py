@@ -11,12 +11,12 @@ from core.assessment.catalogue import ProblemKind, Test
 from core.assessment.problems import Evidence, NextTest, Problem, State, StatusChange
 from core.catalogue import load
 from core.errors import BadInput, Refusal
+from core.practice.door import edit
 from core.practice.keep import Act, begin_stage
 from core.practice.stock import fish_here
 from core.practice.visits import opened
 from core.practice.who import must_be_vet
 from core.records import read, tables
-from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.tables import FishGroup, Person, ProblemState, System, Visit
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from core.errors import Refusal
 from core.practice import sent_tests, sign
+from core.practice.door import edit
 from core.practice.keep import Act
 from core.records import read
-from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.tables import OwnerTold, SentTest, TestResult, Visit
 

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 
 from core.errors import BadInput, Refusal
 from core.microscopy.samples import SampleNumber, next_number, read_number
+from core.practice.door import edit
 from core.practice.keep import Act, begin_stage
 from core.records import read
 from core.records.engine import query
 from core.records.fields import DayField
-from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.tables import Handling, Lesion, Person, Sample, Visit
 

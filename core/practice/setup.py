@@ -11,8 +11,8 @@ from zoneinfo import ZoneInfo, available_timezones
 from core.billing.money import half_up
 from core.catalogue import load
 from core.errors import BadInput
+from core.practice.door import edit
 from core.practice.keep import Act
-from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.tables import (
     Client,

@@ -10,12 +10,12 @@ from core.assessment.problems import movement_stop
 from core.errors import Refusal
 from core.practice.assessment import AUTHORITY_CALL
 from core.practice.day import STAGES
+from core.practice.door import edit
 from core.practice.keep import Act, put
 from core.practice.names import name
 from core.practice.problem_list import kinds, lines_of
 from core.practice.who import must_be_vet
 from core.records import read
-from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.read import stored
 from core.records.tables import (

@@ -13,6 +13,7 @@ from core.dosing.recipient import Stop
 from core.dosing.withdrawal import Withdrawal, withdrawal
 from core.errors import BadInput, Refusal
 from core.practice import treatment_fish as fish
+from core.practice.door import edit
 from core.practice.dose_parts import Ask
 from core.practice.doses import Dosed, total, work_out
 from core.practice.keep import Act, Shown, begin_stage, keep_figures
@@ -26,7 +27,6 @@ from core.practice.medicines import (
 )
 from core.practice.who import must_be_vet
 from core.records import read
-from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.tables import FishGroup, Treatment, Visit
 from core.sourced import lines

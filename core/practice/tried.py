@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from datetime import date
 
 from core.errors import BadInput
+from core.practice.door import edit
 from core.practice.keep import Act, begin_stage, put
 from core.practice.kept import local_day
 from core.records import read
-from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.tables import Answer, Tried
 

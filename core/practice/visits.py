@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from datetime import date
 
 from core.errors import Refusal
+from core.practice.door import edit
 from core.practice.keep import Act
 from core.records import read
 from core.records.engine import query
-from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.tables import Client, FishGroup, Person, Site, StageMark, System, Visit
 

@@ -11,11 +11,11 @@ from core.assessment.history import WalkItem
 from core.catalogue import load
 from core.errors import BadInput
 from core.numbers import plain
+from core.practice.door import edit
 from core.practice.keep import Act, begin_stage, figures, put
 from core.practice.moves import Held, held
 from core.practice.visits import Opened, opened
 from core.records import read
-from core.records.journal import edit
 from core.records.tables import Figure, FishGroup, Sign, System
 
 BREATHS = "breaths"

@@ -7,11 +7,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from core.catalogue import load
+from core.practice.door import edit
 from core.practice.keep import Act, Shown, begin_stage, keep_figures, put
 from core.practice.visits import Opened, opened
 from core.records import read
 from core.records.engine import query
-from core.records.journal import edit
 from core.records.tables import Reading, System
 from core.sourced import Step, lines, working
 from core.water.derived import Derived, derive

@@ -1,82 +1,113 @@
-"""Opening the practice's records: one SQLite file, every connection durable and guarded."""
+"""Opening the practice's records, and the two ways to speak to them: ask and write.
+
+Every statement is written once, with ``?`` for a value, and runs on both engines.
+"""
 
 from __future__ import annotations
 
-import os
 import sqlite3
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import Any, Protocol
 
 import peewee as pw
 
 from core.errors import Refusal
-from core.records import migrate
-from core.records.guards import journal_writes
+from core.records import guards
 from core.records.models import database
-
-PRAGMAS = {
-    "journal_mode": "wal",
-    "synchronous": 2,
-    "foreign_keys": 1,
-    "busy_timeout": 5000,
-}
-"""FULL: an entry that the screen calls saved is on the disk."""
+from core.records.place import Place, place_of
 
 
-def address_of(url: str) -> Path:
-    """Return the file that a database address names.
+class Engine(Protocol):
+    """What differs between SQLite and PostgreSQL."""
+
+    kind: str
+
+    def database(self) -> pw.Database:
+        """Return the database, not connected yet."""
+
+    def spoken(self, sql: str) -> str:
+        """Return a statement with the driver's own marks for values."""
+
+    def take_turn(self) -> None:
+        """Wait, inside a transaction, until this desk alone may write."""
+
+    def mark(self, line: guards.Line | None) -> None:
+        """Tell the database which line the journal is writing."""
+
+    def this_device(self) -> str | None:
+        """Return this machine's id, or None when the records themselves say it."""
+
+    def guards(self, wanted: Iterator[guards.Guard]) -> Iterator[str]:
+        """Give the statements that make the guards."""
+
+
+class _Open:
+    """The open records of this process: there is one at a time."""
+
+    engine: Engine
+    place: Place
+
+
+def engine_of(place: Place) -> Engine:
+    """Return the engine that a place needs."""
+    if place.file is not None:
+        from core.records.sqlite import Sqlite
+
+        return Sqlite(place.file)
+    from core.records.postgres import Postgres
+
+    return Postgres(place)
+
+
+def open_records(where: Path | str | Place) -> None:
+    """Open the records at a place, making or raising its tables, for every thread of the process.
 
     Raises
     ------
     Refusal
-        When the address is not of the form ``sqlite:///FILE``.
+        When they can not be opened, are no database, or were made by a newer version.
     """
-    if url.startswith("sqlite:///"):
-        return Path(url.removeprefix("sqlite:///"))
-    raise Refusal(
-        "The records can not be opened under this address.",
-        "FINROUNDS_DATABASE takes sqlite:///FILE.",
-    )
+    from core.records import migrate
 
-
-def default_file() -> Path:
-    """Return the file of the practice's own records: the environment's choice, or the user's."""
-    chosen = os.environ.get("FINROUNDS_DATABASE")
-    if chosen:
-        return address_of(chosen)
-    import platformdirs
-
-    return Path(platformdirs.user_data_dir("finrounds", appauthor=False)) / "practice.db"
-
-
-def open_records(file: Path) -> None:
-    """Open the records in a file, making or raising its tables, for every thread of the process.
-
-    Raises
-    ------
-    Refusal
-        When the file can not be opened, is no database, or was made by a newer version.
-    """
-    try:
-        file.parent.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise Refusal(
-            f"The records in {file} can not be opened: {error.strerror}.",
-            "Name a folder that can be written.",
-        ) from error
-    found = pw.SqliteDatabase(str(file), pragmas=PRAGMAS, lock_type="IMMEDIATE")
-    found.register_function(journal_writes, "journal_writes", 3)
-    database.initialize(found)
+    place = place_of(where)
+    _make_folder(place)
+    _Open.engine, _Open.place = engine_of(place), place
+    database.initialize(_Open.engine.database())
     try:
         with database.connection_context():
             migrate.raise_schema()
     except (pw.DatabaseError, sqlite3.DatabaseError) as error:
         raise Refusal(
-            f"The records in {file} can not be opened: {error}.",
-            "Nothing was written to the file. Look whether it is a Finrounds file and readable.",
+            f"The records in {place.said} can not be opened: {error}.",
+            "Nothing was written there. Look whether it is Finrounds's own and can be read.",
         ) from error
+
+
+def _make_folder(place: Place) -> None:
+    try:
+        place.folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise Refusal(
+            f"The records in {place.said} can not be opened: {error.strerror}.",
+            "Name a folder that can be written.",
+        ) from error
+
+
+def now_open() -> Engine:
+    """Return the engine of the open records."""
+    return _Open.engine
+
+
+def place() -> Place:
+    """Return where the open records lie."""
+    return _Open.place
+
+
+def kind() -> str:
+    """Return ``sqlite`` or ``postgresql``."""
+    return _Open.engine.kind
 
 
 @contextmanager
@@ -90,5 +121,10 @@ def connection() -> Iterator[None]:
 
 
 def query(sql: str, values: Sequence[object] = ()) -> list[tuple[Any, ...]]:
-    """Run one reading statement and return its rows."""
-    return list(database.execute_sql(sql, tuple(values)).fetchall())
+    """Run one reading statement, with ``?`` for each value, and return its rows."""
+    return list(execute(sql, values).fetchall())
+
+
+def execute(sql: str, values: Sequence[object] = ()) -> Any:
+    """Run one statement, with ``?`` for each value; return the driver's cursor."""
+    return database.execute_sql(_Open.engine.spoken(sql), tuple(values))

@@ -11,7 +11,19 @@ import peewee as pw
 _FORM = "%Y-%m-%dT%H:%M:%S.%fZ"
 
 
-class UtcField(pw.TextField):
+class WordsField(pw.TextField):
+    """Text that sorts by its code points, on every engine."""
+
+    def ddl(self, ctx: Any) -> Any:
+        """Return the column's declaration; PostgreSQL would sort by the server's language."""
+        declared = super().ddl(ctx)
+        of = self.model._meta.database
+        if isinstance(getattr(of, "obj", of), pw.PostgresqlDatabase):
+            declared.nodes.append(pw.SQL('COLLATE "C"'))
+        return declared
+
+
+class UtcField(WordsField):
     """An aware moment as fixed-width UTC text, so that order by text is order in time."""
 
     def db_value(self, value: Any) -> str | None:
@@ -27,7 +39,7 @@ class UtcField(pw.TextField):
         return None if value is None else datetime.strptime(value, _FORM).replace(tzinfo=UTC)
 
 
-class DayField(pw.TextField):
+class DayField(WordsField):
     """A date as ISO text."""
 
     def db_value(self, value: Any) -> str | None:
@@ -39,7 +51,7 @@ class DayField(pw.TextField):
         return None if value is None else date.fromisoformat(value)
 
 
-class ExactField(pw.TextField):
+class ExactField(WordsField):
     """A Decimal kept as text; peewee's own decimal is a float in SQLite."""
 
     def db_value(self, value: Any) -> str | None:

@@ -1,12 +1,16 @@
-"""What the database itself refuses: writes beside the journal, and changes to what is closed."""
+"""What the database itself refuses: writes beside the journal, and changes to what is closed.
+
+The rules are the same on both engines; `sqlite` and `postgres` say them as triggers.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextvars import ContextVar
+from dataclasses import dataclass
+from typing import Literal
 
-from core.records.models import JOURNAL
-from core.records.tables import TABLES, Row
+from core.records.tables import Row
 
 Line = tuple[str, str, str]
 """Table, row and act of the one line that the journal is writing at this moment."""
@@ -19,7 +23,33 @@ INVOICED = "finrounds: the line stands on an issued invoice"
 GROWS = "finrounds: these rows are only added"
 NEVER = "finrounds: rows are struck, never deleted"
 
-_ACTS = (("INSERT", "NEW", "add"), ("UPDATE", "OLD", "change"), ("DELETE", "OLD", "remove"))
+Act = Literal["INSERT", "UPDATE", "DELETE"]
+Rule = Literal["door", "always", "this visit", "its visit", "invoice"]
+
+WORDS: dict[Act, str] = {"INSERT": "add", "UPDATE": "change", "DELETE": "remove"}
+"""How the journal calls an act."""
+
+
+@dataclass(frozen=True)
+class Guard:
+    """One thing that is refused.
+
+    Attributes
+    ----------
+    rule : str
+        When it is refused: ``door`` unless the journal is writing exactly this line,
+        ``always``, once ``this visit`` or ``its visit`` is signed, or once the line stands
+        on an ``invoice``.
+    key : str
+        The column that the journal's line names the row by.
+    """
+
+    name: str
+    table: str
+    act: Act
+    rule: Rule
+    refusal: str
+    key: str = "id"
 
 
 def journal_writes(table: str, row: str, act: str) -> int:
@@ -27,51 +57,31 @@ def journal_writes(table: str, row: str, act: str) -> int:
     return int(writing.get() == (table, row, act))
 
 
-def statements() -> Iterator[str]:
-    """Give the SQLite triggers that hold the rules, one statement each."""
-    for model in JOURNAL:
-        yield from _journal_guards(str(model._meta.table_name))
-    for row in TABLES:
-        yield from _door(row.table)
+def journal_guards() -> Iterator[Guard]:
+    """Give the guards of the journal's own tables: lines are added by the journal, for good."""
+    for table, key in (("edit", "id"), ("edit_line", "edit")):
+        yield Guard("door", table, "INSERT", "door", BESIDE, key)
+        yield Guard("grows", table, "UPDATE", "always", GROWS)
+        yield Guard("grows", table, "DELETE", "always", GROWS)
+
+
+def row_guards(rows: Iterable[type[Row]]) -> Iterator[Guard]:
+    """Give the guards of tables of rows."""
+    for row in rows:
+        yield Guard("door", row.table, "INSERT", "door", BESIDE)
+        yield Guard("door", row.table, "UPDATE", "door", BESIDE)
+        yield Guard("door", row.table, "DELETE", "door", BESIDE)
+        yield Guard("kept", row.table, "DELETE", "always", NEVER)
         yield from _closing(row)
 
 
-def _trigger(name: str, table: str, act: str, when: str, refusal: str) -> str:
-    return (
-        f'CREATE TRIGGER "{name}_{table}_{act.lower()}" BEFORE {act} ON "{table}" WHEN {when} '
-        f"BEGIN SELECT RAISE(ABORT, '{refusal}'); END"
-    )
-
-
-def _door(table: str) -> Iterator[str]:
-    for act, side, word in _ACTS:
-        allowed = f"journal_writes('{table}', {side}.\"id\", '{word}') = 1"
-        if act == "UPDATE":
-            allowed += ' AND NEW."id" = OLD."id"'
-        yield _trigger("door", table, act, f"NOT ({allowed})", BESIDE)
-    yield _trigger("kept", table, "DELETE", "1", NEVER)
-
-
-def _journal_guards(table: str) -> Iterator[str]:
-    key = "id" if table == "edit" else "edit"
-    allowed = f"journal_writes('{table}', NEW.\"{key}\", 'add') = 1"
-    yield _trigger("door", table, "INSERT", f"NOT ({allowed})", BESIDE)
-    for act in ("UPDATE", "DELETE"):
-        yield _trigger("grows", table, act, "1", GROWS)
-
-
-def _closing(row: type[Row]) -> Iterator[str]:
+def _closing(row: type[Row]) -> Iterator[Guard]:
     if row.table == "visit":
-        yield _trigger("signed", "visit", "UPDATE", 'OLD."signed_at" IS NOT NULL', SIGNED)
+        yield Guard("signed", "visit", "UPDATE", "this visit", SIGNED)
     elif row.closing == "visit":
-        yield _trigger("signed", row.table, "INSERT", _is_signed("NEW"), SIGNED)
-        either = f"{_is_signed('OLD')} OR {_is_signed('NEW')}"
-        yield _trigger("signed", row.table, "UPDATE", either, SIGNED)
+        yield Guard("signed", row.table, "INSERT", "its visit", SIGNED)
+        yield Guard("signed", row.table, "UPDATE", "its visit", SIGNED)
     elif row.closing == "grows":
-        yield _trigger("grows", row.table, "UPDATE", "1", GROWS)
+        yield Guard("grows", row.table, "UPDATE", "always", GROWS)
     elif row.closing == "invoice":
-        yield _trigger("invoiced", row.table, "UPDATE", 'OLD."invoice" IS NOT NULL', INVOICED)
-
-
-def _is_signed(side: str) -> str:
-    return f'(SELECT "signed_at" FROM "visit" WHERE "id" = {side}."visit") IS NOT NULL'
+        yield Guard("invoiced", row.table, "UPDATE", "invoice", INVOICED)

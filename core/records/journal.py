@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, field
@@ -19,20 +19,35 @@ from typing import Any
 import peewee as pw
 
 from core.errors import Refusal
-from core.records import guards
-from core.records.engine import query
+from core.records import engine, guards, meanwhile
+from core.records.engine import execute, query
 from core.records.keys import new_key
 from core.records.migrate import VERSION
 from core.records.models import Edit, columns, database
 from core.records.tables import Row
 
 Change = dict[str, list[Any]]
+May = Callable[[str, str, str, Change], None]
+"""Who, table, act and change: whether it may be written."""
 
 
 class Closed(Refusal):
-    """The row is closed: the visit is signed, or the line stands on an issued invoice."""
+    """The row is closed: the visit is signed, or the line stands on an issued invoice.
+
+    Attributes
+    ----------
+    attempted : OpenEdit or None
+        What was being written, none of which is in the records: the last line is the one
+        that was refused.
+    """
 
     title = "Closed"
+    attempted: OpenEdit | None = None
+
+    @property
+    def signed(self) -> bool:
+        """Whether it is the signature of the visit that closes it."""
+        return self.sentence == _SENTENCES[guards.SIGNED][0]
 
 
 _SENTENCES = {
@@ -56,6 +71,8 @@ class OpenEdit:
     at: datetime
     visit: str | None
     reverses: str | None
+    may: May | None = None
+    """Asked before each line whether this person may write it; it refuses with a sentence."""
     id: str = field(default_factory=new_key)
     lines: list[tuple[str, str, str, str]] = field(default_factory=list)
 
@@ -63,15 +80,11 @@ class OpenEdit:
         """Add a row."""
         known = columns(row.table)
         values = {name: column.store(getattr(row, name)) for name, column in known.items()}
+        change = {n: [None, v] for n, v in values.items() if v is not None}
         names = ", ".join(f'"{name}"' for name in values)
         marks = ", ".join("?" for _ in values)
-        with _as_line(row.table, row.id, "add"):
-            database.execute_sql(
-                f'INSERT INTO "{row.table}" ({names}) VALUES ({marks})', tuple(values.values())
-            )
-        self._note(
-            row.table, row.id, "add", {n: [None, v] for n, v in values.items() if v is not None}
-        )
+        sql = f'INSERT INTO "{row.table}" ({names}) VALUES ({marks})'
+        self._write(row.table, row.id, "add", change, sql, tuple(values.values()))
 
     def change(self, kind: type[Row], row_id: str, /, **new: object) -> bool:
         """Change columns of a row; values equal to what stands leave no line.
@@ -96,9 +109,9 @@ class OpenEdit:
             return False
         sets = ", ".join(f'"{name}" = ?' for name in change)
         values = (*(v for _, v in change.values()), row_id)
-        with _as_line(kind.table, row_id, "change"):
-            database.execute_sql(f'UPDATE "{kind.table}" SET {sets} WHERE "id" = ?', values)
-        self._note(kind.table, row_id, "change", change)
+        meanwhile.look(kind.table, row_id, change)
+        sql = f'UPDATE "{kind.table}" SET {sets} WHERE "id" = ?'
+        self._write(kind.table, row_id, "change", change, sql, values)
         return True
 
     def strike(self, kind: type[Row], row_id: str, why: str) -> None:
@@ -113,33 +126,57 @@ class OpenEdit:
             raise Refusal("A line is struck with a reason.", "Say why in a few words.")
         self.change(kind, row_id, struck=why)
 
-    def _note(self, table: str, row_id: str, act: str, change: Change) -> None:
+    def _write(
+        self,
+        table: str,
+        row_id: str,
+        act: str,
+        change: Change,
+        sql: str,
+        values: tuple[Any, ...],
+    ) -> None:
+        if self.may is not None:
+            self.may(self.who, table, act, change)
+        # Noted first: what is refused can be told, and kept elsewhere.
         body = json.dumps(change, ensure_ascii=False, separators=(",", ":"))
         self.lines.append((table, row_id, act, body))
+        with as_line(table, row_id, act):
+            execute(sql, values)
 
 
 _open: ContextVar[OpenEdit | None] = ContextVar("open edit", default=None)
 
 
 @contextmanager
-def _as_line(table: str, row_id: str, act: str) -> Iterator[None]:
-    mark = guards.writing.set((table, row_id, act))
+def as_line(table: str, row_id: str, act: str) -> Iterator[None]:
+    """Tell the database that the journal writes exactly this line, for the length of the block.
+
+    Raises
+    ------
+    Closed
+        When the database refuses it by one of the guards.
+    """
+    mark = engine.now_open().mark
+    mark((table, row_id, act))
     try:
         yield
     except pw.DatabaseError as error:
         told = next((s for key, s in _SENTENCES.items() if key in str(error)), None)
+        # A refused transaction takes no more statements, on PostgreSQL; its mark ends with it.
+        guards.writing.set(None)
         if told is None:
             raise
         raise Closed(*told) from error
-    finally:
-        guards.writing.reset(mark)
+    except BaseException:
+        guards.writing.set(None)
+        raise
+    else:
+        mark(None)
 
 
 def _held(table: str, row_id: str, names: list[str]) -> dict[str, Any]:
     listed = ", ".join(f'"{name}"' for name in names)
-    got = database.execute_sql(
-        f'SELECT {listed} FROM "{table}" WHERE "id" = ?', (row_id,)
-    ).fetchone()
+    got = execute(f'SELECT {listed} FROM "{table}" WHERE "id" = ?', (row_id,)).fetchone()
     if got is None:
         raise Refusal("That line is not in the records any more.", "Open the visit again.")
     return dict(zip(names, got, strict=True))
@@ -147,7 +184,13 @@ def _held(table: str, row_id: str, names: list[str]) -> dict[str, Any]:
 
 @contextmanager
 def edit(
-    kind: str, *, who: str, at: datetime, visit: str | None = None, reverses: str | None = None
+    kind: str,
+    *,
+    who: str,
+    at: datetime,
+    visit: str | None = None,
+    reverses: str | None = None,
+    may: May | None = None,
 ) -> Iterator[OpenEdit]:
     """Open an edit; it is on the disk, whole, when the block ends, or nothing of it is.
 
@@ -165,18 +208,25 @@ def edit(
         The visit it belongs to.
     reverses : str, optional
         Id of the edit that this one takes back.
+    may : callable, optional
+        Asked before each line whether this person may write it.
     """
     outer = _open.get()
     if outer is not None:
         yield outer
         return
-    now = OpenEdit(kind, who, at, visit, reverses)
+    now = OpenEdit(kind, who, at, visit, reverses, may)
     mark = _open.set(now)
     try:
         with database.atomic():
+            engine.now_open().take_turn()
             yield now
             if now.lines:
                 _close(now)
+        meanwhile.made_here(now.id)
+    except Closed as error:
+        error.attempted = now
+        raise
     finally:
         _open.reset(mark)
 
@@ -199,12 +249,12 @@ def _close(done: OpenEdit) -> None:
     }
     values["hash"] = chain_hash(values, done.lines)
     # Every entry at the screen passes here: the statements are written out, none is built.
-    with _as_line("edit", done.id, "add"):
-        database.execute_sql(_ADD_EDIT, tuple(values.values()))
-    with _as_line("edit_line", done.id, "add"):
+    with as_line("edit", done.id, "add"):
+        execute(_ADD_EDIT, tuple(values.values()))
+    with as_line("edit_line", done.id, "add"):
         for position, line in enumerate(done.lines):
-            database.execute_sql(_ADD_LINE, (done.id, position, *line))
-    database.execute_sql(_COUNT_ON, (count, clock, values["hash"], device))
+            execute(_ADD_LINE, (done.id, position, *line))
+    execute(_COUNT_ON, (count, clock, values["hash"], device))
 
 
 _ADD_EDIT = (
@@ -217,6 +267,7 @@ _ADD_LINE = (
 )
 _COUNT_ON = 'UPDATE "device" SET "count" = ?, "clock" = ?, "hash" = ? WHERE "id" = ?'
 _THIS_DEVICE = 'SELECT "id", "count", "clock", "hash" FROM "device" WHERE "here" = 1 LIMIT 1'
+_NAMED_DEVICE = 'SELECT "id", "count", "clock", "hash" FROM "device" WHERE "id" = ?'
 _ADD_DEVICE = 'INSERT INTO "device" ("id", "here", "count", "clock", "hash") VALUES (?, ?, ?, ?, ?)'
 
 
@@ -229,12 +280,15 @@ def chain_hash(edit_values: dict[str, Any], edit_lines: list[tuple[str, str, str
 
 def _device() -> tuple[str, int, str, str]:
     """Return this machine's id, count, clock and hash; made when it first writes here."""
-    found = query(_THIS_DEVICE)
+    named = engine.now_open().this_device()
+    sql, asked = (_NAMED_DEVICE, (named,)) if named else (_THIS_DEVICE, ())
+    found = query(sql, asked)
     if not found:
-        database.execute_sql(_ADD_DEVICE, (new_key(), 1, 0, "", ""))
-        found = query(_THIS_DEVICE)
+        execute(_ADD_DEVICE, (named or new_key(), 0 if named else 1, 0, "", ""))
+        found = query(sql, asked)
     device, count, clock, last = found[0]
-    return device, count, clock, last
+    # Among several desks an edit comes after all that this one could see.
+    return device, count, max(clock, meanwhile.now()) if named else clock, last
 
 
 def _tick(last: str, at: datetime) -> str:

@@ -15,14 +15,21 @@ from typing import Annotated, Any, Union, get_args, get_origin, get_type_hints
 
 import peewee as pw
 
-from core.records.fields import DayField, ExactField, FlagField, RealField, UtcField
+from core.records.fields import (
+    DayField,
+    ExactField,
+    FlagField,
+    RealField,
+    UtcField,
+    WordsField,
+)
 from core.records.tables import TABLES, Indexed, Ref, Row
 
 database: pw.DatabaseProxy = pw.DatabaseProxy()
 """The open database; `engine.open_records` sets it."""
 
 _FIELD: dict[type, type[pw.Field]] = {
-    str: pw.TextField,
+    str: WordsField,
     int: pw.IntegerField,
     float: RealField,
     bool: FlagField,
@@ -45,28 +52,28 @@ class Base(pw.Model):
 class Device(Base):
     """A machine that writes: its own gapless count, last clock and last hash (not journalled)."""
 
-    id = pw.TextField(primary_key=True)
+    id = WordsField(primary_key=True)
     here = FlagField(default=True)
     count = pw.IntegerField(default=0)
-    clock = pw.TextField(default="")
-    hash = pw.TextField(default="")
+    clock = WordsField(default="")
+    hash = WordsField(default="")
 
 
 class Edit(Base):
     """What one person did once."""
 
-    id = pw.TextField(primary_key=True)
-    device = pw.TextField()
+    id = WordsField(primary_key=True)
+    device = WordsField()
     count = pw.IntegerField()
-    clock = pw.TextField(index=True)
+    clock = WordsField(index=True)
     at = UtcField()
-    who = pw.TextField()
-    kind = pw.TextField()
+    who = WordsField()
+    kind = WordsField()
     schema = pw.IntegerField()
-    visit = pw.TextField(null=True, index=True)
-    reverses = pw.TextField(null=True, index=True)
-    before = pw.TextField()
-    hash = pw.TextField()
+    visit = WordsField(null=True, index=True)
+    reverses = WordsField(null=True, index=True)
+    before = WordsField()
+    hash = WordsField()
 
     class Meta:
         """A device's count has no gap and no double."""
@@ -77,18 +84,28 @@ class Edit(Base):
 class EditLine(Base):
     """One row changed by an edit: ``{column: [old, new]}``."""
 
-    edit = pw.TextField()
+    edit = WordsField()
     position = pw.IntegerField()
-    in_table = pw.TextField()
-    row = pw.TextField()
-    act = pw.TextField()
-    change = pw.TextField()
+    in_table = WordsField()
+    row = WordsField()
+    act = WordsField()
+    change = WordsField()
 
     class Meta:
         """Lines are found by edit and by the row they speak of."""
 
         primary_key = pw.CompositeKey("edit", "position")
         indexes = ((("in_table", "row"), False),)
+
+
+class Secret(Base):
+    """What opens the app for a person; hashes only, and never in the journal or an export."""
+
+    person = WordsField(primary_key=True)
+    pin_hash = WordsField(default="")
+    recovery_hash = WordsField(default="")
+    wrong = pw.IntegerField(default=0)
+    wait_until = UtcField(null=True)
 
 
 class SchemaStep(Base):
@@ -99,8 +116,8 @@ class SchemaStep(Base):
 
 
 JOURNAL: tuple[type[Base], ...] = (Edit, EditLine)
-EXEMPT: tuple[type[Base], ...] = (Device, SchemaStep)
-"""Tables outside the journal: counters and the list of migrations."""
+EXEMPT: tuple[type[Base], ...] = (Device, SchemaStep, Secret)
+"""Tables outside the journal: counters, the list of migrations, and what opens the app."""
 
 
 def _field(annotation: Any) -> pw.Field:
@@ -124,7 +141,7 @@ def _field(annotation: Any) -> pw.Field:
 def _model(row: type[Row]) -> type[Base]:
     hints = get_type_hints(row, include_extras=True)
     columns: dict[str, Any] = {
-        f.name: pw.TextField(primary_key=True) if f.name == "id" else _field(hints[f.name])
+        f.name: WordsField(primary_key=True) if f.name == "id" else _field(hints[f.name])
         for f in fields(row)
     }
     meta = type("Meta", (), {"table_name": row.table})

@@ -32,6 +32,13 @@ class Indexed:
     """Marks a column that the app looks rows up by."""
 
 
+@dataclass(frozen=True)
+class Since:
+    """Marks a column that a table which is older has from this schema number on."""
+
+    schema: int
+
+
 Closing = Literal["visit", "grows", "invoice", "open"]
 VisitId = Annotated[str, Ref("visit")]
 PersonId = Annotated[str, Ref("person", indexed=False)]
@@ -44,6 +51,8 @@ class Row:
 
     table: ClassVar[str] = ""
     closing: ClassVar[Closing] = "visit"
+    brought_by: ClassVar[int] = 1
+    """The schema number that brought the table."""
     id: str
     struck: str | None = None
 
@@ -123,7 +132,7 @@ class Person(Row):
     closing: ClassVar[Closing] = "open"
     name: str
     role: str
-    """``veterinarian``, ``technician`` or ``reception``."""
+    """``veterinarian``, ``technician``, ``reception`` or ``read only``."""
     licence: str = ""
     active: bool = True
 
@@ -819,6 +828,92 @@ class DayMark(Row):
     at: datetime
 
 
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
+class Setting(Row):
+    """One setting of the practice, by name."""
+
+    table: ClassVar[str] = "setting"
+    closing: ClassVar[Closing] = "open"
+    brought_by: ClassVar[int] = 2
+    key: Annotated[str, Indexed()]
+    value: str
+
+
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
+class Signature(Row):
+    """One signed record in the chain of signed records that a device has made."""
+
+    table: ClassVar[str] = "signature"
+    closing: ClassVar[Closing] = "grows"
+    brought_by: ClassVar[int] = 2
+    visit: VisitId
+    device: str
+    count: int
+    """Its place in the chain of its device, from 1 without a gap."""
+    record_hash: str
+    before: str
+    """The chain's hash at the signature before; "" at the first."""
+    chain: str
+    """Hash of all of the above, of the visit, the signer and the moment."""
+    by: PersonId
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
+class Proposed(Row):
+    """What came in for a visit that was signed already: kept until a veterinarian settles it."""
+
+    table: ClassVar[str] = "proposed"
+    closing: ClassVar[Closing] = "open"
+    brought_by: ClassVar[int] = 2
+    visit: VisitId
+    kind: str
+    """Kind of the edit that could not be made."""
+    words: str
+    """What it would have said, in words for a person."""
+    body: str
+    """The lines that were refused, as JSON."""
+    by: PersonId
+    at: datetime
+    outcome: str = ""
+    """``addendum`` or ``set aside``; "" while nobody has settled it."""
+    outcome_why: str = ""
+    addendum: Annotated[str | None, Ref("addendum", indexed=False)] = None
+    settled_by: Annotated[str | None, Ref("person", indexed=False)] = None
+    settled_at: datetime | None = None
+
+
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
+class Hold(Row):
+    """Records that are kept beyond their date, for a dispute, until somebody ends it."""
+
+    table: ClassVar[str] = "hold"
+    closing: ClassVar[Closing] = "open"
+    brought_by: ClassVar[int] = 2
+    client: Annotated[str, Ref("client")]
+    visit: Annotated[str | None, Ref("visit")] = None
+    """One visit, or None for all of the client's."""
+    why: str
+    by: PersonId
+    at: datetime
+    ended_why: str = ""
+    ended_by: Annotated[str | None, Ref("person", indexed=False)] = None
+    ended_at: datetime | None = None
+
+
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
+class AccessMark(Row):
+    """Something about who may open the app: a PIN set, a recovery code made or used."""
+
+    table: ClassVar[str] = "access_mark"
+    closing: ClassVar[Closing] = "grows"
+    brought_by: ClassVar[int] = 2
+    person: Annotated[str, Ref("person")]
+    what: str
+    by: PersonId
+    at: datetime
+
+
 TABLES: tuple[type[Row], ...] = (
     Practice,
     TaxClass,
@@ -863,5 +958,10 @@ TABLES: tuple[type[Row], ...] = (
     Delivery,
     Addendum,
     DayMark,
+    Setting,
+    Signature,
+    Proposed,
+    Hold,
+    AccessMark,
 )
 """Every table, each after those it refers to."""

@@ -10,6 +10,7 @@ from queue import SimpleQueue
 from typing import Any, TypeVar
 
 from core.errors import Refusal
+from core.records import trouble
 from core.records.engine import connection
 
 R = TypeVar("R")
@@ -58,4 +59,4 @@ class Writer:
                     future.set_result(write())
                 except BaseException as error:  # the thread's boundary: whoever waits is told
                     with suppress(Exception):
-                        future.set_exception(error)
+                        future.set_exception(trouble.said(error) or error)

@@ -55,7 +55,7 @@ def finished_files(tmp_path_factory: pytest.TempPathFactory) -> Demo:
             desk.save(visit.finish, house).result()
     finally:
         desk.close()
-    return Demo(desk.file, house)
+    return Demo(desk.place.file, house)
 
 
 @pytest.fixture(scope="module")

@@ -13,6 +13,7 @@ from core.errors import Refusal
 from core.records import engine, read
 from core.records.engine import query
 from core.records.migrate import VERSION, applied
+from core.records.place import default_place, place_of
 from core.records.tables import Client
 from core.records.writer import Writer
 from tests.conftest import MOMENT
@@ -114,9 +115,9 @@ def test_folders_on_the_way_are_made(tmp_path: Path) -> None:
 
 def test_an_address_names_a_file(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.setenv("FINROUNDS_DATABASE", f"sqlite:///{tmp_path}/mine.db")
-    assert engine.default_file() == tmp_path / "mine.db"
+    assert default_place().file == tmp_path / "mine.db"
     with pytest.raises(Refusal, match="sqlite:///FILE"):
-        engine.address_of("mysql://somewhere")
+        place_of("mysql://somewhere")
 
 
 def test_without_an_address_it_is_the_users_data_folder(
@@ -124,4 +125,4 @@ def test_without_an_address_it_is_the_users_data_folder(
 ) -> None:
     monkeypatch.delenv("FINROUNDS_DATABASE")
     monkeypatch.setattr("platformdirs.user_data_dir", lambda *_, **__: str(tmp_path / "own"))
-    assert engine.default_file() == tmp_path / "own" / "practice.db"
+    assert default_place().file == tmp_path / "own" / "practice.db"

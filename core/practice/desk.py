@@ -51,3 +51,4 @@ class Desk:
     def close(self) -> None:
         """Finish what is queued and let go of the records."""
         self._writer.close()
+        engine.let_go()

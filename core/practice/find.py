@@ -59,7 +59,7 @@ def find(text: str, today: date | None = None, most: int = MOST) -> tuple[Found,
     hits = index.search(text, most=most, named=_named())
     lines = _lines(hits)
     leads = _Leads(hits, lines, today)
-    return tuple(_found(hit, *lines[hit.row], leads.of(hit)) for hit in hits if hit.row in lines)
+    return tuple(_found(hit, lines[hit.row], leads.of(hit)) for hit in hits if hit.row in lines)
 
 
 @functools.cache
@@ -73,20 +73,24 @@ def _named() -> tuple[tuple[str, str], ...]:
     )
 
 
-def _found(hit: Hit, line: str, client: str, water: str, visit: _Visit | None) -> Found:
-    del water
-    lead = visit or _NONE
-    return Found(WORDS[hit.table], hit.row, line, hit.client, client, *lead)
-
-
 _Visit = tuple[str, date | None, str, str]
 _NONE: _Visit = ("", None, "", "")
 _Line = tuple[str, str, str]
 """What the list shows, the client's name, and the water it swims in, if any."""
 
 
+def _found(hit: Hit, line: _Line, visit: _Visit | None) -> Found:
+    shown, client, _ = line
+    return Found(WORDS[hit.table], hit.row, shown, hit.client, client, *(visit or _NONE))
+
+
 def _together(*parts: str) -> str:
-    return ", ".join(flat for flat in (" ".join(part.split()) for part in parts) if flat)
+    return ", ".join(flat for flat in map(_flat, parts) if flat)
+
+
+def _flat(text: str) -> str:
+    """Return a text on one line, without signs that a terminal would obey."""
+    return " ".join("".join(c if c.isprintable() else " " for c in text).split())
 
 
 def _client(called: str, phone: str, address: str) -> _Line:

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 
 from core.assessment.problems import movement_stop
 from core.errors import Refusal
@@ -14,12 +12,12 @@ from core.practice.door import edit
 from core.practice.keep import Act, put
 from core.practice.names import name
 from core.practice.problem_list import kinds, lines_of
+from core.practice.signatures import next_link
+from core.practice.signed_record import record_hash, schema_of
 from core.practice.who import must_be_vet
 from core.records import read
 from core.records.keys import new_key
-from core.records.read import stored
 from core.records.tables import (
-    TABLES,
     Addendum,
     Answer,
     Charge,
@@ -42,9 +40,6 @@ from core.records.tables import (
 
 WALKED = STAGES[:-2]
 """The stages that must be done or passed over before a record is signed."""
-
-SIGNATURE = ("state", "signed_at", "signed_by", "sign_hash")
-"""Columns of the visit that the signature itself writes."""
 
 
 @dataclass(frozen=True)
@@ -185,26 +180,16 @@ def sign(act: Act, visit_id: str) -> str:
         doing.change(
             Visit, visit_id, state="signed", signed_at=act.at, signed_by=act.by, sign_hash=signed
         )
+        doing.add(next_link(act, visit_id, signed))
     return signed
-
-
-def record_hash(visit_id: str) -> str:
-    """Return the hash of everything that the signature closes, row by row in a fixed order."""
-    body: list[list[object]] = []
-    for table in TABLES:
-        if table.closing == "visit" and any(f.name == "visit" for f in fields(table)):
-            rows = read.find(table, struck=True, visit=visit_id)
-            body += [[table.table, stored(row)] for row in rows]
-    visit = stored(read.one(Visit, visit_id))
-    body.append(["visit", {k: v for k, v in visit.items() if k not in SIGNATURE}])
-    text = json.dumps(body, sort_keys=True, ensure_ascii=False)
-    return hashlib.sha256(text.encode()).hexdigest()
 
 
 def verify(visit_id: str) -> bool:
     """Say whether a signed record still is what was signed."""
     visit = read.one(Visit, visit_id)
-    return visit.sign_hash is not None and record_hash(visit_id) == visit.sign_hash
+    return visit.sign_hash is not None and (
+        record_hash(visit_id, schema_of(visit_id)) == visit.sign_hash
+    )
 
 
 def add_addendum(act: Act, visit_id: str, words: str, why: str) -> str:

@@ -137,36 +137,6 @@ def _leave(act: Act, visit_id: str, state: str, why: str) -> None:
 
 
 @dataclass(frozen=True)
-class Named:
-    """A visit as a search shows it."""
-
-    visit: str
-    client: str
-    day: date
-    starts: str
-    reason: str
-    state: str
-
-
-_NAMED = """
-SELECT v."id", c."name", v."day", v."starts", v."reason", v."state"
-FROM "visit" v JOIN "client" c ON c."id" = v."client"
-WHERE v."client" IN ({}) AND v."struck" IS NULL
-ORDER BY v."day" DESC, v."starts" DESC LIMIT ?
-"""
-
-
-def named(part: str, most: int = 20) -> tuple[Named, ...]:
-    """Return the visits of clients whose name holds what was typed, the newest first."""
-    asked = part.casefold()
-    # Compared here and not in SQL, whose `lower` knows only the letters a to z.
-    clients = [c.id for c in read.find(Client) if asked in c.name.casefold()]
-    marks = ", ".join("?" for _ in clients) or "NULL"
-    rows = query(_NAMED.format(marks), (*clients, most))
-    return tuple(Named(v, c, date.fromisoformat(d), *rest) for v, c, d, *rest in rows)
-
-
-@dataclass(frozen=True)
 class Water:
     """A system with its place, for picking it."""
 

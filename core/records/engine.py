@@ -53,6 +53,12 @@ class _Open:
 def engine_of(place: Place) -> Engine:
     """Return the engine that a place needs."""
     if place.file is not None:
+        from core.records import passphrase
+
+        if key := passphrase.key_of(place.file):
+            from core.records.sqlcipher import Sqlcipher
+
+            return Sqlcipher(place.file, key)
         from core.records.sqlite import Sqlite
 
         return Sqlite(place.file)
@@ -108,6 +114,18 @@ def place() -> Place:
 def kind() -> str:
     """Return ``sqlite`` or ``postgresql``."""
     return _Open.engine.kind
+
+
+def let_go_of_the_dead() -> None:
+    """Give up this thread's connection when a server has ended it; the next statement connects."""
+    if kind() != "sqlite":
+        database.let_go()
+
+
+def let_go() -> None:
+    """Close every connection that waits for the next reader."""
+    if kind() != "sqlite":
+        database.close_idle()
 
 
 @contextmanager

@@ -8,7 +8,14 @@ from typing import Any
 
 import peewee as pw
 
+from core.errors import BadInput
+
 _FORM = "%Y-%m-%dT%H:%M:%S.%fZ"
+
+
+def _on_postgres(field: pw.Field) -> bool:
+    of = field.model._meta.database
+    return isinstance(getattr(of, "obj", of), pw.PostgresqlDatabase)
 
 
 class WordsField(pw.TextField):
@@ -17,10 +24,21 @@ class WordsField(pw.TextField):
     def ddl(self, ctx: Any) -> Any:
         """Return the column's declaration; PostgreSQL would sort by the server's language."""
         declared = super().ddl(ctx)
-        of = self.model._meta.database
-        if isinstance(getattr(of, "obj", of), pw.PostgresqlDatabase):
+        if _on_postgres(self):
             declared.nodes.append(pw.SQL('COLLATE "C"'))
         return declared
+
+    def db_value(self, value: Any) -> Any:
+        """Return the text to store.
+
+        Raises
+        ------
+        BadInput
+            When it holds the one character that a server's text can not hold.
+        """
+        if isinstance(value, str) and "\0" in value:
+            raise BadInput("There is a character of no meaning in this text.", "Type it anew.")
+        return super().db_value(value)
 
 
 class UtcField(WordsField):
@@ -61,6 +79,14 @@ class ExactField(WordsField):
     def python_value(self, value: Any) -> Decimal | None:
         """Return the Decimal."""
         return None if value is None else Decimal(value)
+
+
+class WholeField(pw.IntegerField):
+    """A whole number; as large on a server as it may be in a file."""
+
+    def ddl_datatype(self, ctx: Any) -> Any:
+        """Return the column's type; a PostgreSQL integer has half the digits of a SQLite one."""
+        return pw.SQL("BIGINT") if _on_postgres(self) else super().ddl_datatype(ctx)
 
 
 class FlagField(pw.IntegerField):

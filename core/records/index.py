@@ -21,7 +21,7 @@ from core.records.index_documents import KINDS, Document, documents
 from core.records.index_engine import spoken
 from core.records.index_words import slips
 
-__all__ = ["Hit", "check", "create", "follow", "rebuild", "search"]
+__all__ = ["Hit", "check", "create", "fill", "follow", "rebuild", "search"]
 
 Line = tuple[str, str, str, str]
 """A line of an edit: table, row, act, change."""
@@ -41,8 +41,13 @@ def rebuild() -> None:
     """Make the whole index anew from the rows; call it inside a transaction."""
     execute('DELETE FROM "search_document"')
     execute('DELETE FROM "search_slip"')
+    fill(_every())
+
+
+def fill(found: Iterator[Document]) -> None:
+    """Take documents into the index, many at a time, that are not in it yet."""
     slippery: set[str] = set()
-    for part in _parts(_every()):
+    for part in _parts(found):
         _add(part)
         slippery.update(word for document in part for word in document.slippery())
     _add_words(sorted(slippery))

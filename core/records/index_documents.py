@@ -76,14 +76,33 @@ def documents(table: str, row: str = "") -> Iterator[Document]:
     """Give the document of every row of a table that counts, or of one."""
     one = ' AND r."id" = ?' if row else ""
     for found in query(_ROWS[table] + one, (row,) if row else ()):
-        yield _document(KINDS.index(table), *found)
+        yield document(table, *found)
 
 
-def _document(
-    kind: int, row: str, client: str, visit: str, name: str, rest: str, numbers: str, key: str
+def document(
+    table: str,
+    row: str,
+    client: str,
+    visit: str,
+    name: str,
+    rest: str,
+    numbers: str = "",
+    key: str = "",
 ) -> Document:
+    """Return the document of a row.
+
+    Parameters
+    ----------
+    name, rest : str
+        What it is called, and other text under which it is found.
+    numbers : str
+        Phone or other numbers, however they are written.
+    key : str
+        Key of the catalogue that says what it is.
+    """
     others = held_words(rest)
     if key:
         others += [*held_words(key.replace("_", " ")), key_word(key)]
     runs = " ".join(dict.fromkeys(held_digits(numbers)))
-    return Document(row, kind, client, visit, " ".join(held_words(name)), " ".join(others), runs)
+    called = " ".join(held_words(name))
+    return Document(row, KINDS.index(table), client, visit, called, " ".join(others), runs)

@@ -70,7 +70,9 @@ def words(text: str) -> list[str]:
 
 
 def held_words(text: str) -> list[str]:
-    """Return the words under which a text can be found: its own, and those that signs part or join.
+    """Return the words under which a text can be found: also those that signs part or join.
+
+    A number is held without the noughts it begins with, too.
 
     Examples
     --------
@@ -83,7 +85,8 @@ def held_words(text: str) -> list[str]:
         found += words(re.sub(f"[{_APOSTROPHES}]", " ", text))
     if any(sign in text for sign in _DASHES):
         found += words(re.sub(f"[{_DASHES}]", "", text))
-    return list(dict.fromkeys(found))
+    bare = (word.lstrip("0") for word in found if word.startswith("0") and word.isdigit())
+    return list(dict.fromkeys([*found, *(word for word in bare if word)]))
 
 
 def key_word(key: str) -> str:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, field
@@ -255,6 +255,20 @@ def _close(done: OpenEdit) -> None:
         for position, line in enumerate(done.lines):
             execute(_ADD_LINE, (done.id, position, *line))
     execute(_COUNT_ON, (count, clock, values["hash"], device))
+    let_index_follow(done.lines)
+
+
+FOUND_BY = frozenset({"client", "site", "system", "fish_group", "problem", "invoice"})
+"""Tables whose rows the search index is made of."""
+
+
+def let_index_follow(lines: Sequence[tuple[str, str, str, str]]) -> None:
+    """Let the search index follow the lines of an edit, inside its transaction."""
+    if not FOUND_BY.isdisjoint(line[0] for line in lines):
+        # Most entries change nothing that is searched for, and do not wait for its loading.
+        from core.records import index
+
+        index.follow(lines)
 
 
 _ADD_EDIT = (
@@ -276,6 +290,11 @@ def chain_hash(edit_values: dict[str, Any], edit_lines: list[tuple[str, str, str
     body = {k: v for k, v in edit_values.items() if k != "hash"}
     text = json.dumps([body, edit_lines], sort_keys=True, ensure_ascii=False)
     return hashlib.sha256(text.encode()).hexdigest()
+
+
+def this_device() -> str:
+    """Return this machine's id; asked inside an edit, since it is made when it first writes."""
+    return _device()[0]
 
 
 def _device() -> tuple[str, int, str, str]:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import fields
-from datetime import UTC, datetime
+from pathlib import Path
 from typing import Annotated, get_args, get_origin, get_type_hints
 
+from core import clock
 from core.errors import Refusal
 from core.records import engine, guards
 from core.records.models import EXEMPT, JOURNAL, MODELS, SchemaStep, Secret, database
+from core.records.sqlite import APPLICATION_ID
 from core.records.tables import TABLES, Row, Since
 
 
@@ -22,8 +24,16 @@ def _first() -> None:
 
 def _second() -> None:
     """Add settings, the chain of signatures, proposed addenda, holds and what opens the app."""
+    from core.records import index
+
     database.create_tables([Secret])
     _make(2)
+    # A day asks which of its visits are rechecks; new records have it from their making.
+    engine.execute('CREATE INDEX IF NOT EXISTS "recheck_booked" ON "recheck" ("booked")')
+    index.create()
+    index.rebuild()
+    if engine.kind() == "sqlite":
+        engine.execute(f"PRAGMA application_id = {APPLICATION_ID}")
 
 
 def _make(schema: int) -> None:
@@ -58,11 +68,19 @@ def _add_column(row: type[Row], name: str) -> None:
     """Add a column, with its default in every row, unless the table was made with it."""
     if name in {column.name for column in database.get_columns(row.table)}:
         return
-    from playhouse.migrate import SchemaMigrator, migrate
+    model = MODELS[row.table]
+    column = model._meta.fields[name]
+    default = column.db_value(next(f.default for f in fields(row) if f.name == name))
+    context = database.get_sql_context()
+    said, _ = context.sql(column.ddl(context)).query()
+    # The default is in the statement: writing it into each row would go beside the journal.
+    given = "" if default is None else f" DEFAULT {_literal(default)}"
+    engine.execute(f'ALTER TABLE "{row.table}" ADD COLUMN {said}{given}')
+    model._schema.create_indexes(safe=True)
 
-    field = MODELS[row.table]._meta.fields[name]
-    field.default = next(f.default for f in fields(row) if f.name == name)
-    migrate(SchemaMigrator.from_database(database.obj).add_column(row.table, name, field))
+
+def _literal(value: object) -> str:
+    return "'" + value.replace("'", "''") + "'" if isinstance(value, str) else str(value)
 
 
 MIGRATIONS: tuple[Callable[[], None], ...] = (_first, _second)
@@ -77,13 +95,21 @@ def applied() -> int:
     return max((step.number for step in SchemaStep.select()), default=0)
 
 
+class NotRaised(Refusal):
+    """A migration failed; the records are as they were."""
+
+    title = "Not opened"
+
+
 def raise_schema() -> None:
-    """Run the migrations that the open records lack.
+    """Run the migrations that the open records lack, after a backup of records that have any.
 
     Raises
     ------
+    NotRaised
+        When a migration fails: nothing of it is in the records, and the backup is named.
     Refusal
-        When the records were made by a newer version of the app.
+        When the records were made by a newer version of the app, or can not be backed up.
     """
     done = applied()
     if done > VERSION:
@@ -91,11 +117,34 @@ def raise_schema() -> None:
             "These records were made by a newer version of Finrounds.",
             "Install the newer version; nothing was changed in them.",
         )
+    if done == VERSION:
+        return
+    kept = _kept_before(done)
     for number in range(done + 1, VERSION + 1):
-        with database.atomic():
-            engine.now_open().take_turn()
-            # Another desk may have come first.
-            if applied() >= number:
-                continue
+        try:
+            _raise_to(number)
+        except Exception as error:
+            raise NotRaised(
+                f"The records could not be brought to schema {number} ({error}); they are as "
+                "they were.",
+                f"A backup from before lies in {kept}." if kept else "",
+            ) from error
+
+
+def _kept_before(done: int) -> Path | None:
+    """Make a backup of records that are to be raised; a server has its own."""
+    place = engine.place()
+    if done == 0 or place.file is None:
+        return None
+    from core.records import backup
+
+    return backup.before_schema(place, VERSION, clock.now())
+
+
+def _raise_to(number: int) -> None:
+    with database.atomic():
+        engine.now_open().take_turn()
+        # Another desk may have come first.
+        if applied() < number:
             MIGRATIONS[number - 1]()
-            SchemaStep.create(number=number, at=datetime.now(UTC))
+            SchemaStep.create(number=number, at=clock.now())

@@ -21,6 +21,7 @@ from core.records.fields import (
     FlagField,
     RealField,
     UtcField,
+    WholeField,
     WordsField,
 )
 from core.records.tables import TABLES, Indexed, Ref, Row
@@ -30,7 +31,7 @@ database: pw.DatabaseProxy = pw.DatabaseProxy()
 
 _FIELD: dict[type, type[pw.Field]] = {
     str: WordsField,
-    int: pw.IntegerField,
+    int: WholeField,
     float: RealField,
     bool: FlagField,
     date: DayField,

@@ -17,9 +17,6 @@ from core.records.place import Place
 TURN = 4_611_686_018
 """The number of the lock that an edit holds: edits are one after another, at every desk."""
 
-MOST_CONNECTIONS = 24
-IDLE_S = 300
-
 
 class Postgres:
     """The engine of a practice with several desks."""
@@ -38,23 +35,13 @@ class Postgres:
             When the driver is not installed.
         """
         try:
-            import psycopg
-            from playhouse.pool import PooledPostgresqlDatabase
+            from core.records.pool import Pool
         except ImportError as error:
             raise Refusal(
                 "PostgreSQL needs its driver, which is not installed.",
                 "Install finrounds[postgresql].",
             ) from error
-        # Values go in as text of no declared type, as the statements, which SQLite takes too,
-        # expect; times of the server are never asked for.
-        found: pw.Database = PooledPostgresqlDatabase(
-            self.place.url,
-            prefer_psycopg3=True,
-            max_connections=MOST_CONNECTIONS,
-            stale_timeout=IDLE_S,
-            cursor_factory=psycopg.ClientCursor,
-            connect_timeout=10,
-        )
+        found: pw.Database = Pool(self.place.url)
         return found
 
     def spoken(self, sql: str) -> str:

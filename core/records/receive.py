@@ -9,7 +9,7 @@ from typing import Any
 from core.errors import Refusal
 from core.records import engine
 from core.records.engine import execute, query
-from core.records.journal import as_line, chain_hash
+from core.records.journal import as_line, chain_hash, let_index_follow
 from core.records.models import ROWS, columns, database
 
 Lines = Sequence[tuple[str, str, str, str]]
@@ -69,6 +69,7 @@ def receive(edit: Mapping[str, Any], lines: Lines) -> None:
         for position, line in enumerate(lines):
             with as_line("edit_line", values["id"], "add"):
                 execute(_ADD_LINE, (values["id"], position, *line))
+        let_index_follow(lines)
 
 
 def _follows(edit: Mapping[str, Any]) -> None:

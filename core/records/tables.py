@@ -698,7 +698,7 @@ class Recheck(Row):
     earliest: date
     target: Annotated[date, Indexed()]
     latest: date
-    booked: str | None = None
+    booked: Annotated[str | None, Indexed()] = None
     """The visit it was booked as."""
     origin: str = ""
     """The offer it was taken from; "" for one of the vet's own."""

@@ -25,36 +25,45 @@ class Lost(NotSaved):
     """The connection to shared records broke while something was being saved."""
 
 
+class NotRead(Refusal):
+    """The disk or the database did not give what was asked for."""
+
+    title = "Not read"
+
+
+_STAYS = "What you typed stays; {}, then try again."
 _SENTENCES = {
-    "full": (
-        "The disk is full: this was not saved.",
-        "What you typed stays; make room on the disk, then try again.",
-    ),
+    "full": ("The disk is full", _STAYS.format("make room on the disk")),
     "disk": (
-        "The disk did not take this: it was not saved.",
-        "What you typed stays; the disk may be full or failing: make room on it, then try again.",
+        "The disk did not do its part",
+        _STAYS.format("it may be full or failing: make room on it"),
     ),
     "read-only": (
-        "The records can not be written, their file or its disk is read-only: this was not saved.",
-        "What you typed stays; make it writable, then try again.",
+        "The records can not be written, their file or its disk is read-only",
+        _STAYS.format("make it writable"),
     ),
     "held": (
-        "Another program is holding the records: this was not saved.",
-        "What you typed stays; close the other program, then try again.",
+        "Another program is holding the records",
+        _STAYS.format("close the other program"),
     ),
     "damaged": (
-        "The records are damaged: this was not saved.",
+        "The records are damaged",
         "Quit, and run finrounds check: it says what is damaged and what can be brought back.",
     ),
     "gone": (
-        "The file of the records can not be reached any more: this was not saved.",
-        "What you typed stays; look whether its disk is still there, then try again.",
+        "The file of the records can not be reached any more",
+        _STAYS.format("look whether its disk is still there"),
     ),
     "lost": (
-        "The connection to the shared records broke while this was being saved.",
-        "Look at the network, then whether it is there already, and try again if not.",
+        "The connection to the shared records broke",
+        "Look at the network, then try again.",
     ),
 }
+_LOST = (
+    "The connection to the shared records broke while this was being saved.",
+    "Look at the network, then whether it is there already, and try again if not.",
+)
+"""Whether it arrived can not be known from here."""
 
 _SQLITE = {
     sqlite3.SQLITE_FULL: "full",
@@ -65,8 +74,9 @@ _SQLITE = {
     sqlite3.SQLITE_CORRUPT: "damaged",
     sqlite3.SQLITE_NOTADB: "damaged",
     sqlite3.SQLITE_CANTOPEN: "gone",
+    sqlite3.SQLITE_READONLY_DBMOVED: "gone",
 }
-"""By primary result code: SQLite, "Result and Error Codes"."""
+"""By extended or primary result code: SQLite, "Result and Error Codes"."""
 
 _SQLSTATE = {
     "08": "lost",
@@ -109,14 +119,16 @@ _WORDS = {
 }
 
 
-def said(error: BaseException) -> Refusal | None:
-    """Return what a person is told of a write that failed, or None when it is no such trouble.
+def said(error: BaseException, *, reading: bool = False) -> Refusal | None:
+    """Return what a person is told of a write or a look that failed; None for other mistakes.
 
     Parameters
     ----------
     error : BaseException
-        As it came from a write. When taking the write back failed as well, as it does after a
+        As it came from the driver. When taking a write back failed as well, as it does after a
         disk error, the first trouble stands behind the last one and is the one that is told.
+    reading : bool
+        Whether something was only looked at.
 
     Returns
     -------
@@ -125,13 +137,20 @@ def said(error: BaseException) -> Refusal | None:
     """
     if not isinstance(error, (pw.PeeweeException, sqlite3.Error, OSError)) and not _foreign(error):
         return None
-    # The deepest speaks of what happened first.
     found = [kind for link in _chain(error) if (kind := _kind(link))]
     if not found:
         return None
-    refusal = (Lost if found[-1] == "lost" else NotSaved)(*_SENTENCES[found[-1]])
+    # The deepest speaks of what happened first.
+    refusal = _refusal(found[-1], reading)
     refusal.__cause__ = error
     return refusal
+
+
+def _refusal(kind: str, reading: bool) -> Refusal:
+    sentence, todo = _SENTENCES[kind]
+    if reading:
+        return NotRead(f"{sentence}: this could not be read.", todo)
+    return Lost(*_LOST) if kind == "lost" else NotSaved(f"{sentence}: this was not saved.", todo)
 
 
 def _chain(error: BaseException | None) -> Iterator[BaseException]:
@@ -148,7 +167,7 @@ def _foreign(error: BaseException) -> bool:
 def _kind(error: BaseException) -> str | None:
     code = getattr(error, "sqlite_errorcode", None)
     if code is not None:
-        return _SQLITE.get(code & 0xFF)
+        return _SQLITE.get(code) or _SQLITE.get(code & 0xFF)
     state = getattr(error, "sqlstate", None)
     if state:
         return next((kind for start, kind in _SQLSTATE.items() if state.startswith(start)), None)

@@ -1,16 +1,19 @@
-"""The power fails while papers are written: a paper is whole or absent, and its row is not alone."""
+"""The power fails while papers are written: each is whole or absent, and no row is without one."""
 
 from __future__ import annotations
 
 import hashlib
 import os
 import random
+from collections.abc import Callable
 from decimal import Decimal
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
 from core import folders
+from core.papers import files
 from core.papers.files import write_whole
 from core.practice import charges, documents
 from core.practice.keep import Act
@@ -70,22 +73,26 @@ def quiet(_: object) -> None:
 def test_a_paper_without_its_own_sync_is_found_half(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, dice: random.Random
 ) -> None:
-    really = os.fsync
-
-    def folders_only(handle: int) -> None:
-        if os.path.isdir(f"/proc/self/fd/{handle}"):
-            really(handle)
-
-    with monkeypatch.context() as patch:
-        patch.setattr("core.papers.files.os.fsync", folders_only)
-        log = written(tmp_path / "live", monkeypatch)
+    without = SimpleNamespace(**{**vars(os), "fsync": quiet})
+    monkeypatch.setattr(files, "os", without)
+    log = written(tmp_path / "live", monkeypatch)
     assert "half" in faults(log, dice)[1]
 
 
+def only_made(folder: Path) -> None:
+    """Make a folder without waiting for its name to be on the disk."""
+    folder.mkdir(parents=True, exist_ok=True)
+
+
+@pytest.mark.parametrize(("step", "without"), [("flush", quiet), ("make", only_made)])
 def test_a_paper_whose_folder_was_not_synced_is_found_lost(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, dice: random.Random
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    dice: random.Random,
+    step: str,
+    without: Callable[[Path], None],
 ) -> None:
-    monkeypatch.setattr(folders, "flush", quiet)
+    monkeypatch.setattr(folders, step, without)
     assert "lost" in faults(written(tmp_path / "live", monkeypatch), dice)[1]
 
 
@@ -98,11 +105,11 @@ def invoiced(root: Path, patch: pytest.MonkeyPatch) -> list[Op]:
         made = writer.submit(begun).result(timeout=30)
         act = Act(made.vet, MOMENT)
         writer.submit(planted.taxes, act).result(timeout=30)
-        line = ("a thing", Decimal(1), 1000, "standard")
+        line = ("a thing", Decimal(1), 1000, "goods")
         writer.submit(charges.add_manual, act, made.visit, *line).result(timeout=30)
-        issued = writer.submit(
-            documents.issue_invoice, act, made.visit, root / "papers"
-        ).result(timeout=30)
+        issued = writer.submit(documents.issue_invoice, act, made.visit, root / "papers").result(
+            timeout=30
+        )
         recorder.said(issued.document.file)
         writer.close()
     return recorder.log
@@ -111,18 +118,19 @@ def invoiced(root: Path, patch: pytest.MonkeyPatch) -> list[Op]:
 def test_a_row_of_a_paper_always_has_its_paper(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, dice: random.Random, counted: Counted
 ) -> None:
-    log, after, rows, count = invoiced(tmp_path / "live", monkeypatch), tmp_path / "after", 0, 0
+    log = invoiced(tmp_path / "live", monkeypatch)
+    rows = count = 0
     for disk, how in states(log, dice):
         if "papers" not in disk.made:
             continue
         count += 1
-        files = disk.after(dice, how)
-        assert edits_after(files, after) is not None
+        left = disk.after(dice, how)
+        assert edits_after(left, tmp_path / "after") is not None
         with engine.connection():
             papers = find(Document)
         rows += len(papers)
         for paper in papers:
-            found = files[f"papers/{paper.file}"]
+            found = left[f"papers/{paper.file}"]
             assert hashlib.sha256(found).hexdigest() == paper.sha256
         assert {p.file for p in papers} >= set(disk.said)
     counted(f"power, an invoice: {count} states, its row was there in {rows}, its paper in all")

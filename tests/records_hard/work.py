@@ -35,7 +35,9 @@ def step(made: Small, number: int) -> str:
     act = Act(made.vet, MOMENT + timedelta(seconds=number))
     kind, turn = number % 4, number // 4
     if kind == 0:
-        setup.add_client(act, f"Client {number}", phone="555 0100", address="x" * (turn * 97 % 2000))
+        setup.add_client(
+            act, f"Client {number}", phone="555 0100", address="x" * (turn * 97 % 2000)
+        )
     elif kind == 1:
         reading(act, made, "temperature", 4 + turn % 260 / 10)
     elif kind == 2:

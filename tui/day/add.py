@@ -7,15 +7,20 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from core.catalogue import load
-from core.practice import booking, bookings
+from core.practice import booking, bookings, duplicates
 from core.practice.bookings import Asked, Newcomer
+from core.practice.duplicates import Likely
 from core.practice.visits import Choices, Water
 from tui.widgets.booking_dialog import STARTS, BookingDialog, vet_row
 from tui.widgets.dialog import Answers
 from tui.widgets.field import Choice, Entry, Field
+from tui.widgets.row import Shown
 
 NEW = "new"
 QUARTER = 15
+WHO = ("name", "phone", "address")
+"""What a new client may have in common with one in the records."""
+SAME = Field("same", "Take that one", "act", hint="enter")
 NEW_CLIENT = Choice("", NEW, "new client")
 NEW_WATER = Choice("", NEW, "another water")
 
@@ -38,6 +43,10 @@ class AddVisit(BookingDialog):
     def __init__(self, day: date, known: Choices, worker: str, now: datetime) -> None:
         self.day = day
         self.known = known
+        self.likely: tuple[Likely, ...] = ()
+        """Clients in the records who may be the new one."""
+        self._said_at = ""
+        """The row under which it is offered to take the first of them."""
         super().__init__(f"Add a visit on {day:%a} {day.day} {day:%b}", self._usual(worker, now))
 
     def _usual(self, worker: str, now: datetime) -> Answers:
@@ -76,18 +85,68 @@ class AddVisit(BookingDialog):
         if client is None:
             return []
         if client.value == NEW:
-            return [*_NEW_CLIENT, *_NEW_WATER]
+            return [*self._new_client(), *_NEW_WATER]
         waters = self._waters(client.words)
         picks = (*(Choice("", w.system, w.name) for w in waters), NEW_WATER)
         row = Field("water", "Water", "pick", choices=picks, required=True)
         new = "water" in answers and answers["water"].value == NEW
         return [row, *_NEW_WATER] if new else [row]
 
+    def _new_client(self) -> list[Field]:
+        """Ask who it is; after what is known already of somebody, offer to take that one."""
+        at = next((n for n, f in enumerate(_NEW_CLIENT, 1) if f.key == self._said_at), 0)
+        same = [SAME] if self.likely else []
+        return [*_NEW_CLIENT[:at], *same, *_NEW_CLIENT[at:]]
+
+    def take(self, client: str, name: str) -> None:
+        """Answer with a client of the records."""
+        for key in WHO:
+            self.answers.pop(key, None)
+        self.likely = ()
+        entry = Entry(name, client)
+        self.answers["client"] = entry
+        self._settle(entry)
+
+    def _shown(self, field: Field) -> Shown:
+        if field == SAME and self.likely:
+            return Shown(self.likely[0].name, pending=True)
+        return super()._shown(field)
+
+    def _paint_below(self) -> None:
+        super()._paint_below()
+        for field, row in zip(self.form.fields, self.form.rows, strict=True):
+            if field == SAME and self.likely:
+                # Under its own row, where there is room for all of it.
+                row.state.error = self.likely[0].sentence
+                row.paint()
+
+    async def _take_same(self) -> None:
+        """Take the client of the records instead of a new one, and go on with why."""
+        self.take(self.likely[0].client, self.likely[0].name)
+        await self.form.set_fields(self.fields())
+        self.form.refresh_rows()
+        self._paint_below()
+        self.form.go([field.key for field in self.form.fields].index("reason"))
+        self.form.open_row()
+
+    async def _look_for(self, field: Field, entry: Entry) -> None:
+        """Look whether the client who is about to be made is in the records."""
+        self.answers[field.key] = entry
+        who = [self.answers[key].words if key in self.answers else "" for key in WHO]
+        self.likely = await self.app.look(duplicates.likely, *who)
+        self._said_at = field.key
+
     def _waters(self, client: str) -> list[Water]:
         return [w for w in self.known.waters if w.client == client]
 
     async def _keep(self, field: Field, entry: Entry) -> None:
-        if field.key == "client":
+        if field == SAME:
+            await self._take_same()
+            return
+        if field.key in WHO:
+            await self._look_for(field, entry)
+        elif field.key == "client":
+            self.likely = ()
             self._settle(entry)
         elif field.key == "water":
             self._take_rank(entry.words)

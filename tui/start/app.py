@@ -85,7 +85,7 @@ class StartingApp(FinroundsApp):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Before somebody is at work there are no desks."""
-        if self.current_mode == "start" and action in ("desk", "command_palette"):
+        if self.current_mode == "start" and action in ("desk", "find", "command_palette"):
             return False
         return super().check_action(action, parameters)
 

@@ -56,7 +56,8 @@ class Foot(Static):
 
     def _typing(self) -> Text:
         self._spots = []
-        return Text(f" {TYPING}", no_wrap=True, overflow="ellipsis")
+        said = getattr(self.screen.focused, "says", TYPING)
+        return Text(f" {said}", no_wrap=True, overflow="ellipsis")
 
     def _keys(self, screen: Screen[object]) -> Text:
         out = Text(no_wrap=True)

@@ -17,7 +17,8 @@ from textual.containers import VerticalScroll
 from textual.message import Message
 
 from core.errors import BadInput, Refusal
-from tui.base import RoundsApp
+from core.practice.meanwhile import ChangedMeanwhile
+from tui.base import RoundsApp, typed_since
 from tui.widgets.field import Entry, Field, judge, matches
 from tui.widgets.row import FormRow, RowState, Shown, Widths
 from tui.widgets.typing import Typing
@@ -96,6 +97,8 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
         self._told = False
         self._erased = False
         """Backspace has just ended typing: held down, it must not go on to leave the screen."""
+        self._since: str | None = None
+        """Up to where the records were shown when the row was opened."""
         self.at_end: Callable[[], Awaitable[bool]] | None = None
         """Asked when Enter is pressed on the last row in *moving*; True when that did it all."""
         self.rows = [FormRow(s, widths, n) for n, s in enumerate(self._states())]
@@ -289,6 +292,7 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
         if not self.rows or self.field.kind == "act":
             return
         state = self.row.state
+        self._since = self.app.seen
         if state.draft:
             state.typing = Typing(state.draft, len(state.draft))
         else:
@@ -424,7 +428,11 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
             entry = judge(field, text, self.app.today())
             state.mark, state.error = "saving", ""
             row.paint()
-            await self._patiently(self._save(field, entry))
+            await self._patiently(self._knowing(field, entry))
+        except ChangedMeanwhile as error:
+            # Both are shown now; what is entered again is meant.
+            self._since = await self.app.newest()
+            return self._refuse(row, f"{error.sentence} {error.todo}")
         except BadInput as error:
             sentence = f"{error.sentence} {error.todo}".strip()
             return self._refuse(row, sentence)
@@ -440,6 +448,14 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
             self._settle(field.key)
         self.post_message(self.Saved(self, field, entry))
         return True
+
+    async def _knowing(self, field: Field, entry: Entry) -> None:
+        """Save what was typed as by somebody who saw the records when the row was opened."""
+        mark = typed_since.set(self._since)
+        try:
+            await self._save(field, entry)
+        finally:
+            typed_since.reset(mark)
 
     def _settle(self, key: str) -> None:
         """Clear the draft of a row that was made anew while its answer was being saved."""

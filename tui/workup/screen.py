@@ -147,9 +147,20 @@ class WorkupScreen(Screen[None]):
     @work(exclusive=True, group="heading")
     async def on_stage_changed(self, message: Stage.Changed) -> None:
         message.stop()
+        await self._read_heading()
+
+    async def _read_heading(self) -> None:
         self.opened = await self.app.look(visits.opened, self.visit_id)
         self.system = self._here(self.opened)
         self.paint_heading()
+
+    @work(exclusive=True, group="heading")
+    async def refill(self) -> None:
+        """Read the open stage and the heading again: something was saved elsewhere."""
+        for stage in self.query(Stage):
+            # While a row is typed in, the rows stay as they are and only show what is new.
+            await (stage.reload() if stage.form.typing else stage.rebuild())
+        await self._read_heading()
 
     def on_stage_go_to(self, message: Stage.GoTo) -> None:
         message.stop()

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
 import pytest
 
-from core.records import engine, read
+from core.records import read
 from core.records.journal import Closed, edit
 from core.records.keys import new_key
+from core.records.place import Place
 from core.records.tables import TABLES, Charge, Invoice, Row, Visit
 from tests.conftest import MOMENT
 from tests.core.records.checks import all_hold, edits, held
@@ -26,17 +26,14 @@ class Made:
 
 
 @pytest.fixture(scope="module")
-def made(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Made]:
-    engine.open_records(tmp_path_factory.mktemp("closing") / "practice.db")
-    with engine.connection():
-        both = Made(one_of_each(), one_of_each())
-        with edit("test", who="setup", at=MOMENT) as doing:
-            for row in (*both.signed.values(), *both.open.values()):
-                doing.add(row)
-        with edit("sign", who="setup", at=MOMENT) as doing:
-            doing.change(Visit, both.signed["visit"].id, state="signed", signed_at=MOMENT)
-        yield both
-        all_hold()
+def made(records_of_module: Place) -> Made:
+    both = Made(one_of_each(), one_of_each())
+    with edit("test", who="setup", at=MOMENT) as doing:
+        for row in (*both.signed.values(), *both.open.values()):
+            doing.add(row)
+    with edit("sign", who="setup", at=MOMENT) as doing:
+        doing.change(Visit, both.signed["visit"].id, state="signed", signed_at=MOMENT)
+    return both
 
 
 def attempt(kind: type[Row], row_id: str, **new: Any) -> None:
@@ -141,6 +138,11 @@ def test_an_edit_that_meets_a_closed_row_leaves_nothing_of_itself(made: Made) ->
     with pytest.raises(Closed):
         both()
     assert (held(), edits()) == stood
+
+
+def test_after_all_that_everything_holds(made: Made) -> None:
+    assert made.signed["visit"].id in {row for _, row in held()}
+    all_hold()
 
 
 def test_every_table_is_tried_by_one_of_these() -> None:

@@ -2,29 +2,34 @@
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any
 
 import peewee as pw
 import pytest
 
-from core.records.engine import query
+from core.records import engine
 from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.models import JOURNAL, MODELS, database
+from core.records.place import Place
 from core.records.tables import TABLES, Client
 from tests.conftest import MOMENT
 from tests.core.records.checks import all_hold, edits, held
+from tests.core.records.outside import REFUSALS, program, triggers
+from tests.core.records.rows import one_of_each
 
 Model: Any = MODELS["client"]
 
 
-def sql(statement: str, *values: object) -> Callable[[str], object]:
-    return lambda row: database.execute_sql(
-        statement.replace("ROW", row), [new_key() if v is new_key else v for v in values]
-    )
+def sql(statement: str | dict[str, str], *values: object) -> Callable[[str], object]:
+    def run(row: str) -> object:
+        said = statement if isinstance(statement, str) else statement[engine.kind()]
+        return engine.execute(
+            said.replace("ROW", row), [new_key() if v is new_key else v for v in values]
+        )
+
+    return run
 
 
 def _own_save(row: str) -> object:
@@ -40,16 +45,26 @@ def _bulk_update(row: str) -> object:
 
 
 COLUMNS = "id, name, phone, email, address, note"
+VALUES = "'x', '', '', '', ''"
 WRITES: dict[str, Callable[[str], object]] = {
-    "insert": sql(f"INSERT INTO client ({COLUMNS}) VALUES (?, 'x', '', '', '', '')", new_key),
+    "insert": sql(f"INSERT INTO client ({COLUMNS}) VALUES (?, {VALUES})", new_key),
     "insert or replace": sql(
-        f"INSERT OR REPLACE INTO client ({COLUMNS}) VALUES ('ROW', 'x', '', '', '', '')"
+        {
+            "sqlite": f"INSERT OR REPLACE INTO client ({COLUMNS}) VALUES ('ROW', {VALUES})",
+            "postgresql": "MERGE INTO client USING (SELECT 'ROW' AS key) AS new ON id = new.key "
+            "WHEN MATCHED THEN UPDATE SET name = 'x'",
+        }
     ),
     "insert or ignore": sql(
-        f"INSERT OR IGNORE INTO client ({COLUMNS}) VALUES (?, 'x', '', '', '', '')", new_key
+        {
+            "sqlite": f"INSERT OR IGNORE INTO client ({COLUMNS}) VALUES (?, {VALUES})",
+            "postgresql": f"INSERT INTO client ({COLUMNS}) VALUES (?, {VALUES}) "
+            "ON CONFLICT DO NOTHING",
+        },
+        new_key,
     ),
     "upsert": sql(
-        f"INSERT INTO client ({COLUMNS}) VALUES ('ROW', 'x', '', '', '', '') "
+        f"INSERT INTO client ({COLUMNS}) VALUES ('ROW', {VALUES}) "
         "ON CONFLICT (id) DO UPDATE SET name = 'x'"
     ),
     "insert from select": sql(
@@ -81,7 +96,7 @@ def _empty() -> dict[str, str]:
 
 
 @pytest.fixture
-def row(records: Path) -> str:
+def row(records: Place) -> str:
     found = Client(id=new_key(), name="stands")
     with edit("test", who="x", at=MOMENT) as doing:
         doing.add(found)
@@ -103,7 +118,8 @@ def test_a_write_outside_an_edit_is_refused(write: str, row: str) -> None:
 def test_a_write_inside_an_edit_is_refused_and_the_edit_goes_on(write: str, row: str) -> None:
     with edit("test", who="x", at=MOMENT) as doing:
         doing.change(Client, row, name="through the door")
-        with pytest.raises(pw.DatabaseError, match=REFUSED):
+        # A savepoint: PostgreSQL takes nothing more in a transaction after an error in it.
+        with pytest.raises(pw.DatabaseError, match=REFUSED), database.atomic():
             WRITES[write](row)
         doing.change(Client, row, phone="555")
     all_hold()
@@ -114,34 +130,44 @@ def test_a_write_inside_an_edit_is_refused_and_the_edit_goes_on(write: str, row:
     assert len(held()) == 1
 
 
-@pytest.mark.parametrize("kind", TABLES, ids=lambda kind: kind.table)
-def test_every_table_has_its_door(kind: type, records: Path) -> None:
-    found = query(
-        "SELECT name FROM sqlite_master WHERE type='trigger' AND tbl_name=?", (kind.table,)
-    )
-    names = {name for (name,) in found}
-    doors = {f"door_{kind.table}_{act}" for act in ("insert", "update", "delete")}
-    assert doors | {f"kept_{kind.table}_delete"} <= names
+def test_every_table_has_its_door(records: Place) -> None:
+    with program(records) as say:
+        found = {name for name, _ in triggers(records, say)}
+    for table in (kind.table for kind in TABLES):
+        doors = {f"door_{table}_{act}" for act in ("insert", "update", "delete")}
+        emptied = {f"kept_{table}_truncate"} if records.file is None else set()
+        assert doors | {f"kept_{table}_delete"} | emptied <= found
+
+
+GROWS: dict[str, dict[str, str]] = {
+    "every row": {
+        "sqlite": "UPDATE {0} SET rowid = rowid + 100",
+        "postgresql": "TRUNCATE {0}",
+    },
+    "update": {"": "UPDATE {0} SET {1} = 'x'"},
+    "delete": {"": "DELETE FROM {0}"},
+    "insert": {"": "INSERT INTO {0} SELECT * FROM {0}"},
+    "insert or replace": {
+        "sqlite": "INSERT OR REPLACE INTO {0} SELECT * FROM {0}",
+        "postgresql": "INSERT INTO {0} SELECT * FROM {0} ON CONFLICT DO NOTHING",
+    },
+    "replace": {
+        "sqlite": "REPLACE INTO {0} SELECT * FROM {0}",
+        "postgresql": "WITH gone AS (DELETE FROM {0} RETURNING *) INSERT INTO {0} TABLE gone",
+    },
+}
 
 
 @pytest.mark.parametrize("table", [m._meta.table_name for m in JOURNAL])
-@pytest.mark.parametrize(
-    "statement",
-    [
-        "UPDATE {0} SET rowid = rowid + 100",
-        "UPDATE {0} SET {1} = 'x'",
-        "DELETE FROM {0}",
-        "INSERT INTO {0} SELECT * FROM {0}",
-        "INSERT OR REPLACE INTO {0} SELECT * FROM {0}",
-        "REPLACE INTO {0} SELECT * FROM {0}",
-    ],
-)
+@pytest.mark.parametrize("way", GROWS)
 @pytest.mark.parametrize("inside", [False, True])
-def test_the_journal_only_grows(table: str, statement: str, inside: bool, row: str) -> None:
+def test_the_journal_only_grows(table: str, way: str, inside: bool, row: str) -> None:
+    statement = GROWS[way].get("") or GROWS[way][engine.kind()]
     done = statement.format(table, "hash" if table == "edit" else "change")
     stood = edits()
     if inside:
-        with edit("test", who="x", at=MOMENT), pytest.raises(pw.DatabaseError, match="finrounds:"):
+        refused = pytest.raises(pw.DatabaseError, match="finrounds:")
+        with edit("test", who="x", at=MOMENT), refused, database.atomic():
             database.execute_sql(done)
     else:
         with pytest.raises(pw.DatabaseError, match="finrounds:"):
@@ -161,13 +187,39 @@ def test_the_journal_only_grows(table: str, statement: str, inside: bool, row: s
         "INSERT INTO edit_line SELECT * FROM edit_line",
     ],
 )
-def test_another_program_is_refused(statement: str, row: str, records: Path) -> None:
+def test_another_program_is_refused(statement: str, row: str, records: Place) -> None:
     stood = held(), edits()
-    other = sqlite3.connect(records)
-    try:
-        with pytest.raises(sqlite3.Error, match=r"journal_writes|finrounds:"):
-            other.execute(statement)
-        assert other.execute("SELECT name FROM client").fetchall() == [("stands",)]
-    finally:
-        other.close()
+    with program(records) as say:
+        with pytest.raises(REFUSALS, match=r"journal_writes|finrounds:"):
+            say(statement)
+        assert say("SELECT name FROM client") == [("stands",)]
     assert (held(), edits()) == stood
+
+
+def test_another_program_empties_no_table(records: Place) -> None:
+    with edit("test", who="x", at=MOMENT) as doing:
+        for one in one_of_each().values():
+            doing.add(one)
+    stood = held(), edits()
+    with program(records) as say:
+        for table in [kind.table for kind in TABLES] + [m._meta.table_name for m in JOURNAL]:
+            ways = [f"DELETE FROM {table}"]
+            if records.file is None:
+                ways += [f"TRUNCATE {table} CASCADE", f"COPY {table} FROM PROGRAM 'echo x'"]
+            for way in ways:
+                with pytest.raises(REFUSALS):
+                    say(way)
+    assert (held(), edits()) == stood
+
+
+def test_an_open_edit_lets_no_other_program_in(row: str, records: Place) -> None:
+    with edit("test", who="x", at=MOMENT) as doing:
+        doing.change(Client, row, name="through the door")
+        with program(records) as say, pytest.raises(REFUSALS):
+            say(IMPATIENT[engine.kind()])
+            say(f"UPDATE client SET phone = 'x' WHERE id = '{row}'")
+    assert held()["client", row]["phone"] == ""
+    all_hold()
+
+
+IMPATIENT = {"sqlite": "PRAGMA busy_timeout = 50", "postgresql": "SET lock_timeout = 50"}

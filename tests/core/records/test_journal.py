@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import sqlite3
 import threading
 from contextlib import AbstractContextManager
 from dataclasses import replace
 from datetime import timedelta
-from pathlib import Path
 
 import peewee as pw
 import pytest
@@ -17,9 +15,11 @@ from core.records import engine, read
 from core.records.journal import OpenEdit, edit, replay
 from core.records.keys import new_key
 from core.records.migrate import VERSION
+from core.records.place import Place
 from core.records.tables import TABLES, Client, Row, Site
 from tests.conftest import MOMENT
 from tests.core.records.checks import all_hold, broken, edits, held, lines
+from tests.core.records.outside import owner
 from tests.core.records.rows import one_of_each, sample
 from tests.small import Small
 
@@ -196,6 +196,7 @@ def test_the_count_has_no_gap_though_two_threads_write_and_edits_fail() -> None:
     all_hold()
 
 
+NUMBERS = ("count", "schema", "position")
 COLUMNS_HASHED = [
     ("edit", column)
     for column in ("count", "clock", "at", "who", "kind", "schema", "visit", "reverses", "before")
@@ -203,29 +204,19 @@ COLUMNS_HASHED = [
 
 
 @pytest.mark.parametrize(("table", "column"), COLUMNS_HASHED)
-def test_a_changed_byte_is_found(records: Path, practice: Small, table: str, column: str) -> None:
+def test_a_changed_byte_is_found(records: Place, practice: Small, table: str, column: str) -> None:
     assert broken() == []
-    which = f"rowid = (SELECT rowid FROM {table} ORDER BY rowid LIMIT 1 OFFSET 3)"
-    thief = sqlite3.connect(records)
-    for (trigger,) in thief.execute(
-        "SELECT name FROM sqlite_master WHERE type = 'trigger' AND tbl_name = ?", (table,)
-    ).fetchall():
-        thief.execute(f'DROP TRIGGER "{trigger}"')
-    kind = thief.execute(f'SELECT typeof("{column}") FROM {table} WHERE {which}').fetchone()[0]
-    other = f'"{column}" + 7' if kind == "integer" else f"coalesce(\"{column}\", '') || 'x'"
-    thief.execute(f'UPDATE {table} SET "{column}" = {other} WHERE {which}')
-    thief.commit()
-    thief.close()
+    key, of = ("count", "edit") if table == "edit" else ("edit", "edit_line")
+    picked = f'SELECT "{key}" FROM {of} ORDER BY "{key}" LIMIT 1 OFFSET 3'
+    other = f'"{column}" + 7' if column in NUMBERS else f"coalesce(\"{column}\", '') || 'x'"
+    with owner(records, table) as say:
+        say(f'UPDATE {table} SET "{column}" = {other} WHERE "{key}" = ({picked})')
     assert broken() != []
 
 
-def test_an_edit_taken_out_is_found(records: Path, practice: Small) -> None:
-    thief = sqlite3.connect(records)
-    thief.execute("DROP TRIGGER grows_edit_delete")
-    last = thief.execute("SELECT max(count) FROM edit").fetchone()[0]
-    thief.execute("DELETE FROM edit WHERE count = ?", (last,))
-    thief.commit()
-    thief.close()
+def test_an_edit_taken_out_is_found(records: Place, practice: Small) -> None:
+    with owner(records, "edit") as say:
+        say("DELETE FROM edit WHERE count = (SELECT max(count) FROM edit)")
     assert broken() != []
 
 

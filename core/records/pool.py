@@ -1,0 +1,81 @@
+"""Connections to a PostgreSQL server: durable ones, none of them dead, none hung for ever.
+
+It is imported only where records on PostgreSQL are opened.
+"""
+
+from __future__ import annotations
+
+import select
+from typing import Any
+
+import peewee as pw
+import psycopg
+from playhouse.pool import PooledPostgresqlDatabase
+
+MOST = 24
+"""More than the threads that read at once; whoever comes late waits for one."""
+IDLE_S = 300
+
+SETTINGS = {
+    # What the screen calls saved is on the server's disk, whatever its own settings say.
+    "synchronous_commit": "on",
+    # A desk that hangs in the middle of an edit is let go, and its edit taken back; the others
+    # wait a little less long, and are told.
+    "idle_in_transaction_session_timeout": "20s",
+    "lock_timeout": "15s",
+}
+_CONNECTING: dict[str, Any] = {
+    "connect_timeout": 10,
+    # A server whose network is gone says nothing: this is after how long it counts as gone.
+    "keepalives_idle": 10,
+    "keepalives_interval": 3,
+    "keepalives_count": 3,
+    "tcp_user_timeout": 20_000,
+}
+
+
+class _Durable(pw.Psycopg3Adapter):  # type: ignore[misc]
+    """Connects, and says what each connection must hold."""
+
+    def connect(self, db: pw.Database, **params: Any) -> Any:
+        """Return a new connection."""
+        found = super().connect(db, **params)
+        found.autocommit = True
+        # Said after connecting, not in the address: an address may have options of its own.
+        found.execute("; ".join(f"SET {name} = '{value}'" for name, value in SETTINGS.items()))
+        return found
+
+
+class Pool(PooledPostgresqlDatabase):  # type: ignore[misc]
+    """The connections of this process to one database."""
+
+    psycopg3_adapter = _Durable
+
+    def __init__(self, url: str) -> None:
+        super().__init__(
+            url.replace("postgres://", "postgresql://", 1),
+            prefer_psycopg3=True,
+            max_connections=MOST,
+            stale_timeout=IDLE_S,
+            timeout=10,
+            # Values go in as text of no declared type, as the statements, which SQLite takes
+            # too, expect; times of the server are never asked for.
+            cursor_factory=psycopg.ClientCursor,
+            **_CONNECTING,
+        )
+
+    def _is_closed(self, conn: Any) -> bool:
+        return super()._is_closed(conn) or ended(conn)
+
+    def let_go(self) -> None:
+        """Give up this thread's connection when the server has ended it."""
+        if not self.is_closed() and not self.in_transaction() and ended(self.connection()):
+            self.close()
+
+
+def ended(conn: Any) -> bool:
+    """Return whether a connection that waits for nothing has been ended by the server.
+
+    A server speaks to a waiting connection only to say that it ends.
+    """
+    return bool(conn.closed) or bool(select.select([conn.fileno()], [], [], 0)[0])

@@ -28,8 +28,9 @@ class Likely:
     @property
     def sentence(self) -> str:
         """Say who is there already, and ask."""
-        who = ", ".join(part for part in (self.name, self.address or self.phone) if part)
-        return f"{who}, is in the records ({self.why}): take that one?"
+        where = self.address or self.phone
+        who = f"{self.name}, {where}," if where else self.name
+        return f"{who} is in the records ({self.why}): take that one?"
 
 
 def likely(name: str, phone: str = "", address: str = "") -> tuple[Likely, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import chain
@@ -17,6 +18,8 @@ Group = list[tuple[str, bool]]
 """Words of which one must be there; True when the beginning of a word will do."""
 Rest = tuple[str, int, str, str, str, str, str]
 
+LEAST_ASKED = 2
+"""Letters and digits without which nothing is looked for."""
 MOST_READ = 500
 """Documents that are looked at for one question to the engine."""
 MOST_ALIKE = 40
@@ -96,7 +99,7 @@ def search(text: str, *, most: int = 20, named: Named = ()) -> tuple[Hit, ...]:
         Keys of the catalogue with their names, under which fish and problems are found too.
     """
     typed = terms(text)
-    if sum(len(term.text) for term in typed) < 2 and text.isascii():
+    if sum(len(term.text) for term in typed) < LEAST_ASKED and text.isascii():
         return ()
     asked = _sought(typed, named)
     found: dict[str, Rest] = {}
@@ -125,7 +128,8 @@ def _questions(asked: Sequence[_Sought], found: dict[str, Rest]) -> Iterator[lis
         # One of them may be in no row at all: each is left out once.
         for left in range(len(asked)):
             rest = [one for n, one in enumerate(asked) if n != left]
-            yield [one.group(begins=True, forgiving=True) for one in rest]
+            if sum(len(one.term.text) for one in rest) >= LEAST_ASKED:
+                yield [one.group(begins=True, forgiving=True) for one in rest]
 
 
 def _read(groups: list[Group]) -> list[Rest]:
@@ -137,7 +141,7 @@ def _read(groups: list[Group]) -> list[Rest]:
 
 
 def _sought(typed: Sequence[Term], named: Named) -> list[_Sought]:
-    known = [(key_word(key), words(name)) for key, name in named]
+    known = _known(tuple(named))
     near = _near([term.text for term in typed if not term.forms])
     most = FEW_ALIKE if len(typed) == 1 else MOST_ALIKE
     return [_Sought(term, _alike(term, near, most), _keys(term, known)) for term in typed]
@@ -163,11 +167,23 @@ def _alike(term: Term, near: Sequence[str], most: int) -> dict[str, float]:
     return {word: -less for less, word in best[:most]}
 
 
-def _keys(term: Term, known: Sequence[tuple[str, list[str]]]) -> dict[str, float]:
-    if term.forms or len(term.text) < 2:
-        return {}
-    like = ((key, max((likeness(term.text, w) for w in name), default=0.0)) for key, name in known)
-    return {key: much for key, much in like if much > 0}
+@functools.cache
+def _known(named: tuple[tuple[str, str], ...]) -> tuple[tuple[str, str, frozenset[str]], ...]:
+    """Return the words of the catalogue, each with its key and the heads that slips lead to."""
+    return tuple(
+        (key_word(key), word, frozenset(slips(word))) for key, name in named for word in words(name)
+    )
+
+
+def _keys(term: Term, known: Sequence[tuple[str, str, frozenset[str]]]) -> dict[str, float]:
+    found: dict[str, float] = {}
+    if term.forms or len(term.text) < LEAST_ASKED:
+        return found
+    heads = slips(term.text)
+    for key, word, others in known:
+        if word.startswith(term.text) or not heads.isdisjoint(others):
+            found[key] = max(found.get(key, 0.0), likeness(term.text, word))
+    return {key: much for key, much in found.items() if much > 0}
 
 
 def _rank(row: Rest, asked: Sequence[_Sought], plain: str) -> tuple[float, int, float, str, str]:

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 MAGIC = b"SQLite format 3\x00"
 HEADER = 100
 """Bytes of the header: SQLite, "Database File Format", section 1.3."""
+PAGE = 4096
 WHOLE = 32 * 2**20
 """Up to this size every page is looked at when the app starts: a twentieth of a second."""
 
@@ -47,15 +48,16 @@ class Held(Refusal):
 def look_before(file: Path, newest: int, *, sealed: bool = False) -> None:
     """Refuse a file that must not be opened for writing; a file that is not there is fine.
 
-    An empty file is what a first start leaves that was cut off at once, and is fine too, unless
-    papers or backups beside it say that it was more once.
+    An empty or a half-written file is what a first start leaves that was cut off at once. It is
+    fine too, unless papers or backups beside it say that it was more once.
 
     Parameters
     ----------
     newest : int
         The highest schema number that this version of the app knows.
     sealed : bool
-        Whether it is opened with a passphrase: without that nothing in it can be looked at.
+        Whether it begins as an encrypted file does: in such a one nothing can be looked at. A
+        plain file whose beginning is damaged is known by the page behind it.
 
     Raises
     ------
@@ -65,12 +67,15 @@ def look_before(file: Path, newest: int, *, sealed: bool = False) -> None:
     """
     if not file.exists():
         return
-    head = _head(file)
+    head = b"" if _first_cut_off(file) else _head(file)
     if not head and _had_more(file):
         raise Damaged(f"{file} is empty, though papers or backups stand beside it.", way_back(file))
+    if sealed:
+        sealed = _noise_behind(file)
     if head and not sealed and not head.startswith(MAGIC):
         raise NotOurs(
-            f"{file} is not a file of Finrounds records, or its beginning is damaged.",
+            f"{file} can not be opened: it holds no Finrounds records, "
+            "or its beginning is damaged.",
             way_back(file),
         )
     _must_be_writable(file)
@@ -89,6 +94,22 @@ def _head(file: Path) -> bytes:
         ) from error
 
 
+def _first_cut_off(file: Path) -> bool:
+    """Whether the journal beside a file takes back the very first thing written to it."""
+    journal = file.with_name(file.name + "-journal")
+    # The size of the file before: SQLite, "Database File Format", section 3.
+    before = _head(journal)[16:20] if journal.exists() else b""
+    return len(before) == 4 and not any(before)
+
+
+def _noise_behind(file: Path) -> bool:
+    with file.open("rb") as opened:
+        opened.seek(PAGE)
+        page = opened.read(PAGE)
+    # An encrypted page has nearly all of the 256 bytes; one of SQLite's own has far fewer.
+    return not page or len(set(page)) > 240
+
+
 def _had_more(file: Path) -> bool:
     return any((file.parent / name).is_dir() for name in ("papers", "backups"))
 
@@ -104,7 +125,7 @@ def _must_be_writable(file: Path) -> None:
 
 def _must_be_ours(file: Path, head: bytes, newest: int) -> None:
     if _log(file, "-journal"):
-        return  # cut off in its first second: SQLite puts it right when it is opened
+        return  # cut off while it was put in place: SQLite puts it right when it is opened
     found = look(file, head)
     if found.fault:
         raise Damaged(f"The records in {file} are damaged: {found.fault}.", way_back(file))
@@ -188,12 +209,12 @@ def way_back(file: Path) -> str:
     kept = sorted((file.parent / "backups").glob("*.db"))
     if not kept:
         return (
-            "It was left as it is, and there is no backup beside it; copy it to a safe place, "
-            "then finrounds check says what can still be read."
+            "It was left as it is, and there is no backup beside it: finrounds check says what "
+            "can still be read, finrounds restore --salvage brings that into a new file."
         )
     return (
         f"It was left as it is; the newest backup is {kept[-1].name}: finrounds restore "
-        f"{kept[-1]} brings it back, and finrounds check says what can still be read."
+        f"{kept[-1]} brings it back, and finrounds check says what else can still be read."
     )
 
 

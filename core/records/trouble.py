@@ -9,10 +9,10 @@ from __future__ import annotations
 import errno
 import sqlite3
 from collections.abc import Iterator
-
-import peewee as pw
+from contextlib import contextmanager
 
 from core.errors import Refusal
+from core.records.lean import pw
 
 
 class NotSaved(Refusal):
@@ -54,6 +54,10 @@ _SENTENCES = {
         "The file of the records can not be reached any more",
         _STAYS.format("look whether its disk is still there"),
     ),
+    "silent": (
+        "The server of the shared records does not answer",
+        _STAYS.format("look at the network and whether the server runs"),
+    ),
     "lost": (
         "The connection to the shared records broke",
         "Look at the network, then try again.",
@@ -80,6 +84,8 @@ _SQLITE = {
 
 _SQLSTATE = {
     "08": "lost",
+    "25P03": "lost",
+    "57P03": "silent",
     "57P": "lost",
     "53100": "full",
     "25006": "read-only",
@@ -109,11 +115,14 @@ _WORDS = {
     "malformed": "damaged",
     "not a database": "damaged",
     "unable to open database file": "gone",
+    "connection is bad": "silent",
+    "connection failed": "silent",
+    "connection timeout expired": "silent",
+    "connection refused": "silent",
     "server closed the connection": "lost",
     "terminating connection": "lost",
     "connection is closed": "lost",
     "connection is lost": "lost",
-    "connection refused": "lost",
     "could not receive data from server": "lost",
     "could not send data to server": "lost",
 }
@@ -144,6 +153,24 @@ def said(error: BaseException, *, reading: bool = False) -> Refusal | None:
     refusal = _refusal(found[-1], reading)
     refusal.__cause__ = error
     return refusal
+
+
+@contextmanager
+def reading() -> Iterator[None]:
+    """Tell, in the block, what can not be read in the words for a person.
+
+    Raises
+    ------
+    NotRead
+        In place of the driver's error.
+    """
+    try:
+        yield
+    except (pw.PeeweeException, sqlite3.Error, OSError) as error:
+        told = said(error, reading=True)
+        if told is None:
+            raise
+        raise told from error
 
 
 def _refusal(kind: str, reading: bool) -> Refusal:

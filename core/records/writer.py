@@ -11,7 +11,7 @@ from typing import Any, TypeVar
 
 from core.errors import Refusal
 from core.records import trouble
-from core.records.engine import connection
+from core.records.engine import connection, renew
 
 R = TypeVar("R")
 
@@ -56,6 +56,7 @@ class Writer:
                 if not future.set_running_or_notify_cancel():
                     continue
                 try:
+                    renew()
                     future.set_result(write())
                 except BaseException as error:  # the thread's boundary: whoever waits is told
                     with suppress(Exception):

@@ -185,7 +185,7 @@ class Disk:
 
 
 def states(
-    log: list[Op], dice: random.Random, hows: tuple[str, ...] = HOWS, share: float = 0.05
+    log: list[Op], dice: random.Random, hows: tuple[str, ...] = HOWS, share: float = 0.02
 ) -> Iterator[tuple[Disk, str]]:
     """Walk through a log; give the disk at moments at which to fail, and how it fails there.
 

@@ -58,12 +58,12 @@ def newer(file: Path) -> None:
 
 SPOILT: dict[Callable[[Path], None], str] = {
     noise: "are damaged: a part of it can not be read",
-    noise_at_start: "is not a file of Finrounds records, or its beginning is damaged",
+    noise_at_start: "can not be opened: it holds no Finrounds records, or its beginning is damaged",
     half: "are damaged: its end is missing",
     torn: "are damaged: its end is missing",
     emptied: "is empty, though papers or backups stand beside it",
-    one_byte: "is not a file of Finrounds records, or its beginning is damaged",
-    text: "is not a file of Finrounds records, or its beginning is damaged",
+    one_byte: "can not be opened: it holds no Finrounds records, or its beginning is damaged",
+    text: "can not be opened: it holds no Finrounds records, or its beginning is damaged",
     foreign: "is a database of another program",
     newer: "were made by a newer version of Finrounds",
 }

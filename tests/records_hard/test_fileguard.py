@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import random
 import shutil
 import signal
 import sqlite3
@@ -16,10 +17,10 @@ from pathlib import Path
 import pytest
 
 from core.errors import Refusal
-from core.records import engine, fileguard
+from core.records import engine, fileguard, passphrase
 from core.records.migrate import VERSION
 from tests.core.records.checks import all_hold
-from tests.records_hard.spoilt import SPOILT, noise
+from tests.records_hard.spoilt import PAGE, SPOILT, noise
 from tests.records_hard.work import begun, step
 from tests.small import build
 from tests.terminal import ROOT
@@ -45,7 +46,7 @@ def everything(folder: Path) -> dict[str, bytes]:
 
 
 def look(file: Path) -> None:
-    fileguard.look_before(file, VERSION)
+    fileguard.look_before(file, VERSION, sealed=passphrase.sealed(file))
 
 
 @pytest.mark.parametrize(
@@ -69,6 +70,14 @@ def test_what_is_good_passes_and_is_left(file: Path) -> None:
     look(file)
     look(file.parent / "not there yet.db")
     assert everything(file.parent) == before
+
+
+def test_an_encrypted_file_is_left_to_its_passphrase(tmp_path: Path) -> None:
+    file = tmp_path / "records.db"
+    file.write_bytes(random.Random(9).randbytes(PAGE * 30))
+    look(file)
+    with pytest.raises(fileguard.NotOurs, match="its beginning is damaged"):
+        fileguard.look_before(file, VERSION)
 
 
 def test_the_newest_backup_is_named(file: Path) -> None:
@@ -115,6 +124,22 @@ def test_an_empty_file_is_what_a_first_start_leaves(tmp_path: Path) -> None:
         all_hold()
 
 
+def test_a_first_write_that_was_cut_off_is_taken_back(tmp_path: Path) -> None:
+    file, left = tmp_path / "new.db", tmp_path / "left.db"
+    with closing(sqlite3.connect(file, isolation_level=None)) as begun:
+        begun.execute("PRAGMA cache_size = 1")
+        begun.execute("PRAGMA cache_spill = 1")
+        begun.execute("BEGIN")
+        begun.execute("CREATE TABLE filler (words TEXT)")
+        begun.executemany("INSERT INTO filler VALUES (?)", [("w" * 3000,)] * 50)
+        left.write_bytes(bytes(512) + file.read_bytes()[512:PAGE])
+        shutil.copy(tmp_path / "new.db-journal", tmp_path / "left.db-journal")
+    look(left)
+    engine.open_records(left)
+    with engine.connection():
+        all_hold()
+
+
 def test_a_file_in_which_nothing_is_made_yet_passes(tmp_path: Path) -> None:
     file = tmp_path / "new.db"
     with closing(sqlite3.connect(file)) as begun:
@@ -133,7 +158,7 @@ AS_ANYBODY = """
 import os, sys
 from pathlib import Path
 from core.errors import Refusal
-from core.records import engine, migrate, models
+from core.records import engine, fileguard, migrate, models, passphrase
 os.chdir(sys.argv[1])
 if os.geteuid() == 0:
     os.setuid(65534)

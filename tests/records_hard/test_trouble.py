@@ -14,16 +14,20 @@ import psycopg
 import pytest
 
 from core.errors import Refusal
+from core.practice.desk import Desk
 from core.practice.keep import Act
 from core.practice.setup import add_client
-from core.records import engine, trouble
+from core.records import engine, fileguard, trouble
 from core.records.engine import query
+from core.records.read import find
+from core.records.tables import Client
 from core.records.writer import Writer
 from tests.conftest import MOMENT
 from tests.core.records.checks import all_hold, edits
 from tests.records_hard.spoilt import PAGE
 from tests.servers import Server
 from tests.servers import opened as opened_at
+from tests.small import build
 
 
 def put(name: str) -> str:
@@ -156,3 +160,23 @@ def test_what_can_not_be_read_is_told_as_that() -> None:
     damaged = trouble.said(sqlite3.DatabaseError("database disk image is malformed"), reading=True)
     assert isinstance(damaged, trouble.NotRead)
     assert damaged.sentence == "The records are damaged: this could not be read."
+
+
+def test_a_damaged_page_that_no_look_at_the_start_has_found_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = tmp_path / "practice.db"
+    build(file)
+    with closing(sqlite3.connect(file)) as raw:
+        [[root]] = raw.execute("SELECT rootpage FROM sqlite_master WHERE name = 'client'")
+    content = bytearray(file.read_bytes())
+    content[(root - 1) * PAGE : root * PAGE] = b"\xff" * PAGE
+    file.write_bytes(content)
+    with pytest.raises(fileguard.Damaged):
+        Desk(file)
+    monkeypatch.setattr(fileguard, "WHOLE", 0)
+    desk = Desk(file)
+    with pytest.raises(trouble.NotRead, match="damaged: this could not be read"):
+        desk.look(find, Client)
+    desk.close()
+    assert file.read_bytes() == content

@@ -9,9 +9,11 @@ from typing import Any
 from core.practice import keep, setup, water
 from core.practice.keep import Act
 from core.records.engine import query
+from core.records.journal import replay
 from core.records.read import find
 from core.records.tables import Visit
 from tests.conftest import MOMENT
+from tests.core.records.checks import broken, held
 from tests.small import Small, fill
 
 
@@ -55,3 +57,11 @@ def reading(act: Act, made: Small, analyte: str, value: float) -> None:
 def numbers() -> Any:
     """Give numbers for steps, after those that are in the records."""
     return count(query('SELECT count(*) FROM "edit"')[0][0])
+
+
+def whole() -> None:
+    """Fail when the records are not whole: `all_hold`, but a thousand times over."""
+    assert replay() == held()
+    assert broken() == []
+    assert query("PRAGMA foreign_key_check") == []
+    assert query("PRAGMA integrity_check") == [("ok",)]

@@ -13,6 +13,7 @@ from core.records.files import Facts, Progress
 from core.records.place import Place
 
 DAYS, MONTHS = 14, 12
+UNFINISHED_S = 3600
 _STAMP = "%Y-%m-%d-%H%M%S"
 
 
@@ -43,11 +44,14 @@ class Dated:
 def make(place: Place, at: datetime, progress: Progress | None = None) -> Made:
     """Make a backup in the records' own folder of backups, and let the rule take old ones away.
 
+    Records on a server are written into a file of their own, which opens as any other.
+
     Raises
     ------
     Refusal
-        When the records lie on a server, or can not be copied whole.
+        When the records can not be copied whole.
     """
+    _sweep(place.backups, at)
     made = make_in(place, place.backups, at, progress)
     gone = _beyond(place, at.astimezone(UTC).date())
     for file in gone:
@@ -55,29 +59,37 @@ def make(place: Place, at: datetime, progress: Progress | None = None) -> Made:
     return Made(made.file, made.facts, made.size, gone)
 
 
-def make_in(
-    place: Place, folder: Path, at: datetime, progress: Progress | None = None
-) -> Made:
+def _sweep(folder: Path, at: datetime) -> None:
+    """Take away what a copy left that was killed; one that is being made is younger."""
+    for part in folder.glob(".*.part*"):
+        if part.stat().st_mtime < at.timestamp() - UNFINISHED_S:
+            part.unlink()
+
+
+def make_in(place: Place, folder: Path, at: datetime, progress: Progress | None = None) -> Made:
     """Make a backup in any folder; nothing there is ever taken away.
 
     Raises
     ------
     Refusal
-        When the records lie on a server, or can not be copied whole.
+        When the records can not be copied whole.
     """
-    file = _file(place)
-    return _made(file, folder / f"{file.stem}-{files.stamp(at)}.db", progress)
+    return _made(place, folder / f"{_stem(place)}-{files.stamp(at)}.db", progress)
 
 
 def before_schema(place: Place, number: int, at: datetime) -> Path:
     """Make the backup that stands before a migration; the rule never takes it away."""
     name = f"before-schema-{number}-{files.stamp(at)}.db"
-    return _made(_file(place), place.backups / name, None).file
+    return _made(place, place.backups / name, None).file
 
 
-def _made(file: Path, target: Path, progress: Progress | None) -> Made:
+def _stem(place: Place) -> str:
+    return place.file.stem if place.file is not None else "practice"
+
+
+def _made(place: Place, target: Path, progress: Progress | None) -> Made:
     try:
-        found = files.copy(file, target, progress)
+        found = _copied(place, target, progress)
         return Made(target, found, target.stat().st_size)
     except OSError as error:
         raise Refusal(
@@ -86,22 +98,21 @@ def _made(file: Path, target: Path, progress: Progress | None) -> Made:
         ) from error
 
 
-def _file(place: Place) -> Path:
+def _copied(place: Place, target: Path, progress: Progress | None) -> Facts:
     if place.file is None:
-        raise Refusal(
-            f"The records in {place.said} lie on a server.",
-            "Back them up there with its own dump, pg_dump.",
-        )
+        from core.records import from_server
+
+        return from_server.copy(place, target)
     if not place.file.exists():
         raise Refusal(f"There are no records in {place.file} yet.", "Start finrounds once.")
-    return place.file
+    return files.copy(place.file, target, progress)
 
 
 def dated(place: Place) -> tuple[Dated, ...]:
     """Return the dated backups of a file, oldest first; others in the folder are not looked at."""
-    if place.file is None or not place.backups.is_dir():
+    if not place.backups.is_dir():
         return ()
-    start = f"{place.file.stem}-"
+    start = f"{_stem(place)}-"
     found = (
         Dated(file, moment)
         for file in place.backups.glob("*.db")
@@ -118,7 +129,10 @@ def _moment(text: str) -> datetime | None:
 
 
 def due(place: Place, at: datetime) -> bool:
-    """Whether the day's backup is still to be made: there are records, and none of this day."""
+    """Whether the day's backup is still to be made: there is a file, and no backup of this day.
+
+    A server is backed up by whoever looks after it, and by hand.
+    """
     if place.file is None or not place.file.exists():
         return False
     found = dated(place)

@@ -50,8 +50,14 @@ def driver_errors() -> tuple[type[Exception], ...]:
     import sys
 
     loaded = sys.modules.get("sqlcipher3.dbapi2")
-    keyed: tuple[type[Exception], ...] = (loaded.DatabaseError,) if loaded else ()
+    # A page that SQLCipher can not decipher comes to Python as a lack of memory.
+    keyed: tuple[type[Exception], ...] = (loaded.DatabaseError, MemoryError) if loaded else ()
     return (sqlite3.DatabaseError, *keyed)
+
+
+def unreadable() -> tuple[type[Exception], ...]:
+    """Return what is raised by a file that is damaged or can not be opened with what is known."""
+    return (*driver_errors(), passphrase.Sealed)
 
 
 def connect(file: Path, query: str, key: str) -> Any:
@@ -62,6 +68,14 @@ def connect(file: Path, query: str, key: str) -> Any:
     from core.records import sqlcipher
 
     return sqlcipher.connect(address, key)
+
+
+def connect_keyed(file: Path) -> Any:
+    """Return a connection of SQLCipher's, under the file's key or none for a plain one."""
+    from core.records import sqlcipher
+
+    address = f"{file.absolute().as_uri()}?mode=rw"
+    return sqlcipher.connect(address, passphrase.key_of(file))
 
 
 @contextmanager
@@ -78,12 +92,18 @@ def reading(file: Path, how: How = "still") -> Iterator[Any]:
     Sealed
         When the file is encrypted and its passphrase is not given.
     """
-    made = connect(file, _words(file, how), passphrase.key_of(file))
+    made = reader(file, how)
     try:
-        made.execute("PRAGMA query_only = 1")
         yield made
     finally:
         made.close()
+
+
+def reader(file: Path, how: How = "still") -> Any:
+    """Return a connection as `reading` gives it, for whoever closes it."""
+    made = connect(file, _words(file, how), passphrase.key_of(file))
+    made.execute("PRAGMA query_only = 1")
+    return made
 
 
 def _words(file: Path, how: How) -> str:
@@ -112,7 +132,9 @@ def faults(opened: Any) -> list[str]:
     told = [str(line) for (line,) in opened.execute(f"PRAGMA integrity_check({MOST_TOLD})")]
     found = [] if told == ["ok"] else told
     lost = opened.execute("PRAGMA foreign_key_check").fetchmany(MOST_TOLD)
-    found += [f"A row of {table} refers to a {parent} that is not there." for table, _, parent, _ in lost]
+    found += [
+        f"A row of {table} refers to a {parent} that is not there." for table, _, parent, _ in lost
+    ]
     return found
 
 
@@ -155,14 +177,27 @@ def copy(file: Path, target: Path, progress: Progress | None = None) -> Facts:
     part.unlink(missing_ok=True)
     try:
         told = _copied(file, part, progress)
-        if proved(part) != told:
-            raise Damaged("The copy is not what was copied.", "Look at the disk; try again.")
-        flush(part)
-        part.replace(target)
-        folders.flush(target.parent)
+        return whole_copy(part, target, told)
     finally:
         part.unlink(missing_ok=True)
-    return told
+
+
+def whole_copy(part: Path, target: Path, told: Facts | None = None) -> Facts:
+    """Prove a new file and give it its name once it is on the disk.
+
+    Raises
+    ------
+    Damaged
+        When it is not whole, or has other facts than were told.
+    """
+    _still(part)
+    found = proved(part)
+    if told is not None and found != told:
+        raise Damaged("The copy is not what was copied.", "Look at the disk; try again.")
+    flush(part)
+    part.replace(target)
+    folders.flush(target.parent)
+    return found
 
 
 def _copied(file: Path, part: Path, progress: Progress | None) -> Facts:
@@ -210,12 +245,15 @@ def put_in_place(part: Path, file: Path, moment: datetime) -> Path | None:
     Path or None
         Where the old file lies now; None when there was none.
     """
+    _still(part)
     flush(part)
     aside = None
     if file.exists():
-        aside = _free(file.with_name(f"{file.stem}-set-aside-{stamp(moment)}{file.suffix}"))
+        aside = folders.free_name(
+            file.with_name(f"{file.stem}-set-aside-{stamp(moment)}{file.suffix}")
+        )
         _settle(file)
-        _second_name(file, aside)
+        folders.second_name(file, aside)
         for ending in ("-wal", "-shm", "-journal"):
             # A log that stays would be read into the new file.
             if beside(file, ending).exists():
@@ -225,33 +263,27 @@ def put_in_place(part: Path, file: Path, moment: datetime) -> Path | None:
     return aside
 
 
+def _still(part: Path) -> None:
+    """Bring a new file's log into it; what is renamed must be all there is."""
+    _settle(part)
+    log = beside(part, "-wal")
+    if log.exists() and log.stat().st_size:
+        raise Damaged("The new file is still open.", "Nothing was changed; try again.")
+
+
 def _settle(file: Path) -> None:
     """Bring what the log holds into the file, when it can be read."""
     try:
+        # SQLite throws away the log of a file that it can not read, when it may write to it.
+        with reading(file) as opened:
+            opened.execute("SELECT count(*) FROM sqlite_master").fetchall()
         made = connect(file, "mode=rw", passphrase.key_of(file))
         try:
             made.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchall()
         finally:
             made.close()
-    except (*driver_errors(), passphrase.Sealed):
+    except unreadable():
         return
-
-
-def _second_name(file: Path, aside: Path) -> None:
-    try:
-        os.link(file, aside)
-    except OSError:  # a disk that knows no second names
-        import shutil
-
-        shutil.copyfile(file, aside)
-        flush(aside)
-    folders.flush(aside.parent)
-
-
-def _free(wanted: Path) -> Path:
-    """Return a name that nobody has."""
-    names = (wanted.with_name(f"{wanted.stem}-{n}{wanted.suffix}") for n in range(2, 1000))
-    return wanted if not wanted.exists() else next(name for name in names if not name.exists())
 
 
 def stamp(moment: datetime) -> str:

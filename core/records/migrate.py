@@ -10,6 +10,8 @@ from typing import Annotated, get_args, get_origin, get_type_hints
 from core import clock
 from core.errors import Refusal
 from core.records import engine, guards
+from core.records.fileguard import NotOurs
+from core.records.lean import pw
 from core.records.models import EXEMPT, JOURNAL, MODELS, SchemaStep, Secret, database
 from core.records.sqlite import APPLICATION_ID
 from core.records.tables import TABLES, Row, Since
@@ -76,7 +78,7 @@ def _add_column(row: type[Row], name: str) -> None:
     # The default is in the statement: writing it into each row would go beside the journal.
     given = "" if default is None else f" DEFAULT {_literal(default)}"
     engine.execute(f'ALTER TABLE "{row.table}" ADD COLUMN {said}{given}')
-    model._schema.create_indexes(safe=True)
+    pw.SchemaManager(model).create_indexes(safe=True)
 
 
 def _literal(value: object) -> str:
@@ -119,6 +121,7 @@ def raise_schema() -> None:
         )
     if done == VERSION:
         return
+    _must_be_ours(done)
     kept = _kept_before(done)
     for number in range(done + 1, VERSION + 1):
         try:
@@ -129,6 +132,15 @@ def raise_schema() -> None:
                 "they were.",
                 f"A backup from before lies in {kept}." if kept else "",
             ) from error
+
+
+def _must_be_ours(done: int) -> None:
+    """Refuse a database of another program; while another desk makes the tables they are ours."""
+    if done == 0 and database.get_tables() and applied() == 0:
+        raise NotOurs(
+            f"There are tables of another program in {engine.place().said}.",
+            "Nothing was written there; name a database that is empty.",
+        )
 
 
 def _kept_before(done: int) -> Path | None:

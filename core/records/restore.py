@@ -57,7 +57,7 @@ def restore(place: Place, backup: Path, at: datetime, progress: Progress | None 
         When the records lie on a server or are open elsewhere, or the backup is not there, is
         damaged, is something else, or was made by a newer version. Nothing was changed then.
     """
-    file = _file(place)
+    file = file_of(place)
     if not backup.is_file():
         raise Refusal(f"There is no backup {backup}.", "Name a file of the folder backups.")
     if file.exists() and file.samefile(backup):
@@ -80,11 +80,13 @@ def restore(place: Place, backup: Path, at: datetime, progress: Progress | None 
     return Restored(found, aside, missing)
 
 
-def _file(place: Place) -> Path:
+def file_of(place: Place) -> Path:
+    """Return the file of the records; what lies on a server is refused."""
     if place.file is None:
         raise Refusal(
             f"The records in {place.said} lie on a server.",
-            "Restore them there, with its own pg_restore.",
+            "Restore its own dump there; or set FINROUNDS_DATABASE=sqlite:///FILE to a backup, "
+            "and carry that into an empty database with finrounds copy-to.",
         )
     return place.file
 
@@ -119,10 +121,10 @@ def missing_in(backup: Path, present: Path) -> tuple[Missing, ...] | None:
     try:
         with files.reading(backup) as opened:
             held = {id_ for (id_,) in opened.execute('SELECT "id" FROM "edit"')}
-        with files.reading(present, "live") as opened:
+        with files.reading(present) as opened:
             names = dict(opened.execute('SELECT "id", "name" FROM "person"').fetchall())
             edits = opened.execute('SELECT "id", "at", "who" FROM "edit"').fetchall()
-    except (*files.driver_errors(), passphrase.Sealed):
+    except files.unreadable():
         return None
     counted = Counter((at[:10], names.get(who, who)) for id_, at, who in edits if id_ not in held)
     return tuple(Missing(day, who, count) for (day, who), count in sorted(counted.items()))

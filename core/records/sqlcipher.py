@@ -6,10 +6,9 @@ from pathlib import Path
 from types import ModuleType
 from typing import Any
 
-import peewee as pw
-
 from core.errors import Refusal
 from core.records.guards import journal_writes
+from core.records.lean import pw
 from core.records.sqlite import PRAGMAS, Sqlite
 
 QUIET = {"cipher_log_level": "NONE", "temp_store": 2}
@@ -34,7 +33,7 @@ class Sqlcipher(Sqlite):
         driver()
         from playhouse.sqlcipher_ext import SqlCipherDatabase
 
-        found: pw.Database = SqlCipherDatabase(
+        found: pw.SqliteDatabase = SqlCipherDatabase(
             str(self.file),
             passphrase=self._key,
             pragmas={**QUIET, **PRAGMAS},

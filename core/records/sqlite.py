@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
-
-import peewee as pw
+from typing import Any
 
 from core.records.guards import WORDS, Guard, Line, journal_writes, writing
+from core.records.lean import pw
+from core.records.models import database
 
 PRAGMAS = {
     "journal_mode": "wal",
@@ -45,6 +46,15 @@ class Sqlite:
     def mark(self, line: Line | None) -> None:
         """Tell which line the journal writes; the database asks `journal_writes` for it."""
         writing.set(line)
+
+    def write_all(self, steps: Sequence[tuple[Line | None, str, tuple[Any, ...]]]) -> None:
+        """Run many statements, in their order."""
+        try:
+            for line, sql, values in steps:
+                writing.set(line)
+                database.execute_sql(sql, values)
+        finally:
+            writing.set(None)
 
     def this_device(self) -> str | None:
         """Return None: the file itself says which of its devices is this one."""

@@ -13,6 +13,7 @@ from core.catalogue import load
 from core.errors import BadInput
 from core.practice.door import edit
 from core.practice.keep import Act
+from core.practice.roles import VET
 from core.records.keys import new_key
 from core.records.tables import (
     Client,
@@ -106,10 +107,12 @@ def begin(
     Raises
     ------
     BadInput
-        Without people, or for a time zone or currency that is none.
+        Without people, without a veterinarian, or for a time zone or currency that is none.
     """
     if not people:
         raise BadInput("A practice needs somebody at work.", "Enter at least one person.")
+    if all(person.role != VET for person in people):
+        raise BadInput("Without a veterinarian nobody signs.", "Enter at least one.")
     checked = replace(
         details, id=new_key(), zone=time_zone(details.zone), currency=currency(details.currency)
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from core.errors import Refusal
+from core.practice.roles import VET, Rule, refusal
 from core.records import read, tables
 
 
@@ -19,7 +19,7 @@ class Worker:
     @property
     def signs(self) -> bool:
         """Whether this person may sign, prescribe and name a problem."""
-        return self.role == "veterinarian"
+        return self.role == VET
 
 
 Practice = tables.Practice
@@ -45,12 +45,9 @@ def must_be_vet(person_id: str, act: str) -> None:
 
     Raises
     ------
-    Refusal
+    NotAllowed
         When the person is not a veterinarian; the sentence names the act.
     """
     person = read.one(tables.Person, person_id)
-    if person.role != "veterinarian":
-        raise Refusal(
-            f"Only a veterinarian {act}; {person.name} is at work as {person.role}.",
-            "Choose who is at work at the start of the app.",
-        )
+    if person.role != VET:
+        raise refusal(Rule(frozenset((VET,)), act), person.name, person.role)

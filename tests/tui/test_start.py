@@ -13,13 +13,17 @@ from textual.pilot import Pilot
 
 from core import clock
 from core.errors import BadInput
+from core.practice import access
 from core.practice.desk import Desk
+from core.practice.keep import Act
 from core.practice.who import Worker, people, practice
 from core.records import read
 from core.records.tables import Price, TaxClass
 from tests.small import ZONE, build
 from tests.terminal import ROOT
 from tests.tui.shell import settle
+from tui import cli
+from tui.app import FinroundsApp
 from tui.cli import named
 from tui.day.add import AddVisit
 from tui.day.screen import DayScreen
@@ -168,6 +172,24 @@ def test_a_name_on_the_command_line_may_be_part_of_one(name: str, who: Worker) -
 def test_a_name_that_means_nobody_or_several_is_refused(name: str) -> None:
     with pytest.raises(BadInput, match="Marlo Tregg, Ines"):
         named(name, (MARLO, INES, PELL))
+
+
+@pytest.mark.parametrize("pin", ["", "2580"])
+def test_a_name_on_the_command_line_opens_at_once_unless_it_has_a_pin(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, pin: str
+) -> None:
+    file = tmp_path / "practice.db"
+    made = build(file)
+    if pin:
+        monkeypatch.setattr(access, "COST", access.Cost(rounds=1, memory_kib=8, lanes=1))
+        desk = Desk(file)
+        desk.save(access.set_pin, Act(made.vet, clock.now()), made.vet, pin).result(timeout=30)
+        desk.close()
+    opened: list[str] = []
+    monkeypatch.setattr(FinroundsApp, "run", lambda app: opened.append(type(app).__name__))
+    monkeypatch.setenv("FINROUNDS_DATABASE", f"sqlite:///{file}")
+    cli.screen(None, "vera")
+    assert opened == ["StartingApp" if pin else "FinroundsApp"]
 
 
 def command(*said: str, file: Path) -> subprocess.CompletedProcess[str]:

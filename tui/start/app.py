@@ -8,7 +8,7 @@ from textual import work
 from textual.screen import Screen
 
 from core import clock
-from core.practice import who
+from core.practice import access, who
 from core.practice.desk import Desk
 from core.practice.keep import Act
 from core.practice.who import Practice, Worker
@@ -17,6 +17,8 @@ from tui.start.who_screen import WhoScreen
 
 if TYPE_CHECKING:
     from tui.start.questions import Details
+
+_NOT_YET = ("desk", "find", "command_palette", "practice", "lock")
 
 
 class StartingApp(FinroundsApp):
@@ -71,10 +73,26 @@ class StartingApp(FinroundsApp):
         self.ask_who()
 
     def begin(self, worker: Worker | None) -> None:
-        """Open the Day desk for somebody; on new records the first visit is offered."""
+        """Open the Day desk for somebody, who types a PIN first where there is one."""
+        if worker is None:
+            self.ask_who()
+        elif self.desk.look(access.has_pin, worker.id):
+            from tui.lock.pin_screen import PinScreen, ways
+
+            self.push_screen(PinScreen(ways(worker)), self._go_for)
+        else:
+            self._go_for(worker)
+
+    def _go_for(self, worker: Worker | None) -> None:
+        """Go on as somebody; on new records the first visit is offered."""
         if worker is not None:
             self.worker = worker
             self._go()
+        elif len(self.people) > 1:
+            self.ask_who()
+        else:
+            # A name was given on the command line, or there is one person: nobody else to be.
+            self.exit()
 
     @work(group="start")
     async def _go(self) -> None:
@@ -85,7 +103,7 @@ class StartingApp(FinroundsApp):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Before somebody is at work there are no desks."""
-        if self.current_mode == "start" and action in ("desk", "find", "command_palette"):
+        if self.current_mode == "start" and action in _NOT_YET:
             return False
         return super().check_action(action, parameters)
 

@@ -8,21 +8,9 @@ from decimal import Decimal
 from core.practice import booking, setup
 from core.practice.setup import NewPerson
 from core.practice.who import Practice
-from tui.widgets.field import Choice, Entry, Field
+from tui.widgets.choices import DAYS, PAPERS, ROLES, ROUNDING, UNITS
+from tui.widgets.field import Entry, Field
 
-ROLES = (
-    Choice("v", "veterinarian", "veterinarian"),
-    Choice("t", "technician", "technician"),
-    Choice("r", "reception", "reception"),
-)
-UNITS = (Choice("m", "metric", "metric: L, cm, °C"), Choice("u", "us", "US: gal, in, °F"))
-PAPERS = (Choice("a", "A4", "A4"), Choice("l", "Letter", "US Letter"))
-ROUNDING = (Choice("o", "once", "once an invoice"), Choice("l", "line", "line by line"))
-DAYS = (
-    Choice("e", "1234567", "every day"),
-    Choice("s", "123456", "Monday to Saturday"),
-    Choice("f", "12345", "Monday to Friday"),
-)
 MOST_PEOPLE = 12
 
 

@@ -9,6 +9,7 @@ from datetime import datetime
 from typing import Any, TypeVar
 
 from core.errors import Refusal
+from core.records import engine
 from core.records.engine import query
 from core.records.models import Edit as _Edit
 
@@ -93,6 +94,18 @@ def lines_of(ids: Iterable[str]) -> dict[str, list[Line]]:
     return found
 
 
+def history(table: str, rows: Sequence[str]) -> Iterator[tuple[str, Line]]:
+    """Give every line about some rows of a table, the oldest first, with its edit's id."""
+    sql = (
+        'SELECT l."edit", l."row", l."act", l."change" FROM "edit_line" l '
+        'JOIN "edit" e ON e."id" = l."edit" '
+        f'WHERE l."in_table" = ? AND l."row" IN ({marks(rows)}) '
+        'ORDER BY e."clock", l."position"'
+    )
+    for edit, row, act, body in query(sql, (table, *rows)):
+        yield edit, Line(table, row, act, json.loads(body))
+
+
 def taken_back(ids: Iterable[str]) -> set[str]:
     """Return those of the edits that do not stand: one that took them back does."""
     pairs: list[tuple[str, str]] = []
@@ -103,6 +116,15 @@ def taken_back(ids: Iterable[str]) -> set[str]:
         return set()
     gone = taken_back(by for by, _ in pairs)
     return {of for by, of in pairs if by not in gone}
+
+
+def this_device() -> str | None:
+    """Return the id under which this machine writes; None before it has written."""
+    named = engine.now_open().this_device()
+    if named:
+        return named
+    found = query('SELECT "id" FROM "device" WHERE "here" = 1')
+    return found[0][0] if found else None
 
 
 def marks(values: Sequence[object]) -> str:

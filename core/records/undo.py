@@ -16,7 +16,8 @@ from core.records import edits, journal, never
 from core.records.edits import Edit, chunks, marks
 from core.records.engine import query
 from core.records.journal import May, OpenEdit
-from core.records.models import ROWS, columns
+from core.records.models import ROWS
+from core.records.rows_then import held
 from core.records.turns import Turn, references, referring, turns
 
 KIND = "undo"
@@ -31,10 +32,16 @@ ONE_EACH: dict[str, tuple[str, ...]] = {
     "handling": ("visit", "number"),
     "feeding": ("visit", "system"),
     "figure": ("visit", "subject", "name"),
+    "charge": ("visit", "code", "origins"),
+    "owner_step": ("visit", "origin"),
+    "recheck": ("visit", "origin"),
     "day_mark": ("day", "line"),
     "setting": ("key",),
 }
-"""Tables in which one row stands for one question: a second one is not lifted beside it."""
+"""Tables in which one row stands for one question: a second one is not lifted beside it.
+
+A row that leaves one of the columns empty stands for itself.
+"""
 
 
 class StandsOn(Refusal):
@@ -108,7 +115,7 @@ class _Look:
     def __init__(self, asked: Edit, turning: list[Turn]) -> None:
         self.asked = asked
         self.turns = turning
-        self.rows = {table: _held(table, ids) for table, ids in _by_table(turning).items()}
+        self.rows = {table: held(table, ids) for table, ids in _by_table(turning).items()}
         self.since = self._since()
 
     def possible(self) -> Iterator[Turn]:
@@ -222,7 +229,7 @@ class _Look:
     def _only_one(self, turn: Turn) -> None:
         names = ONE_EACH.get(turn.table, ())
         row = {**self._row(turn), **turn.back}
-        if not names:
+        if not names or "" in [row[name] for name in names]:
             return
         tests = [f'"{n}" IS NULL' if row[n] is None else f'"{n}" = ?' for n in names]
         sql = (
@@ -238,16 +245,4 @@ def _by_table(turning: Collection[Turn]) -> dict[str, list[str]]:
     found: dict[str, list[str]] = {}
     for turn in turning:
         found.setdefault(turn.table, []).append(turn.row)
-    return found
-
-
-def _held(table: str, ids: list[str]) -> dict[str, dict[str, Any]]:
-    names = list(columns(table))
-    listed = ", ".join(f'"{name}"' for name in names)
-    found = {}
-    for part in chunks(ids):
-        sql = f'SELECT {listed} FROM "{table}" WHERE "id" IN ({marks(part)})'
-        for values in query(sql, part):
-            row = dict(zip(names, values, strict=True))
-            found[row["id"]] = row
     return found

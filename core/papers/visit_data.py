@@ -188,6 +188,8 @@ class Signature:
     name: str
     signed: datetime
     hash: str
+    chain: str = ""
+    """Its place in the chain of signed records, in words."""
 
 
 @dataclass(frozen=True)
@@ -199,6 +201,8 @@ class Addendum:
     author: str
     added: datetime
     hash: str
+    entered: str = ""
+    """Who entered it and when, of what came in after the signature and was taken later."""
 
 
 @dataclass(frozen=True)
@@ -231,6 +235,8 @@ class VisitRecord:
         What and how much, in minor units of `currency`.
     signature : Signature or None
         None while the visit is open: the record then says so on every page.
+    waiting : int
+        Entries that came in after the signature and await the veterinarian.
     """
 
     number: str
@@ -266,3 +272,4 @@ class VisitRecord:
     currency: Currency | None = None
     signature: Signature | None = None
     addenda: tuple[Addendum, ...] = ()
+    waiting: int = 0

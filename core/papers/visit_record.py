@@ -91,6 +91,8 @@ def _blocks(record: VisitRecord) -> Iterator[Block]:
     yield from _signature(record)
     for addendum in record.addenda:
         yield from _addendum(addendum)
+    if record.waiting:
+        yield Notice(_waiting(record.waiting))
 
 
 def _facts(record: VisitRecord) -> Beside:
@@ -280,15 +282,27 @@ def _signature(record: VisitRecord) -> Iterator[Block]:
         ("Signed by", signature.name),
         ("When", moment(signature.signed)),
         ("Hash", signature.hash),
+        *([("In the chain", signature.chain)] if signature.chain else []),
     )
     return _section("Signature", KeyValues(rows))
 
 
 def _addendum(addendum: Addendum) -> Iterator[Block]:
+    taken = bool(addendum.entered)
     rows = (
-        ("By", addendum.author),
+        *([("Entered by", addendum.entered)] if taken else []),
+        ("Taken by" if taken else "By", addendum.author),
         ("When", moment(addendum.added)),
         ("Reason", addendum.reason),
         ("Hash", addendum.hash),
     )
     return _section("Addendum", Paragraph(addendum.words), KeyValues(rows))
+
+
+def _waiting(count: int) -> str:
+    said = (
+        "1 entry that came in after signing awaits"
+        if count == 1
+        else (f"{count} entries that came in after signing await")
+    )
+    return f"{said} the veterinarian."

@@ -13,10 +13,10 @@ from core.practice.keep import Act, put
 from core.practice.names import name
 from core.practice.problem_list import kinds, lines_of
 from core.practice.signatures import next_link
-from core.practice.signed_record import record_hash, schema_of
 from core.practice.who import must_be_vet
 from core.records import read
 from core.records.keys import new_key
+from core.records.signed import record_hash, schema_of
 from core.records.tables import (
     Addendum,
     Answer,

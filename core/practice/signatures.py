@@ -7,14 +7,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import groupby
 
-from core.practice.altered import altered, named
 from core.practice.keep import Act
-from core.practice.signed_record import Held, hash_of, record_hash, rows_of, schema_of
 from core.records import read
+from core.records.altered import altered, named
 from core.records.engine import query
 from core.records.journal import this_device
 from core.records.keys import new_key
 from core.records.read import stored
+from core.records.signed import Held, hash_of, record_hash, rows_of, schema_of
 from core.records.tables import Signature, Visit
 
 CHAINED_SINCE = 2

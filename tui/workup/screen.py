@@ -157,10 +157,20 @@ class WorkupScreen(Screen[None]):
     @work(exclusive=True, group="heading")
     async def refill(self) -> None:
         """Read the open stage and the heading again: something was saved elsewhere."""
+        await self._read_heading()
+        assert self.opened is not None
+        if self.opened.visit.struck is not None:  # its booking was taken back
+            self.dismiss()
+            return
         for stage in self.query(Stage):
+            stage.opened, stage.system = self.opened, self._here(self.opened)
             # While a row is typed in, the rows stay as they are and only show what is new.
             await (stage.reload() if stage.form.typing else stage.rebuild())
-        await self._read_heading()
+
+    @property
+    def visit_here(self) -> str:
+        """The visit that what changed is told of."""
+        return self.visit_id
 
     def on_stage_go_to(self, message: Stage.GoTo) -> None:
         message.stop()

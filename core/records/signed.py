@@ -10,11 +10,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import fields
 from typing import Annotated, Any, get_args, get_origin, get_type_hints
 
-import peewee as pw
-
 from core.records import engine
 from core.records.engine import query
+from core.records.lean import pw
 from core.records.migrate import VERSION
+from core.records.models import ROWS
 from core.records.tables import TABLES, Row, Since, Visit
 
 SIGNATURE = ("state", "signed_at", "signed_by", "sign_hash")
@@ -44,8 +44,9 @@ def schema_of(visit_id: str) -> int:
 
 
 @functools.cache
-def names(kind: type[Row], schema: int = VERSION) -> tuple[str, ...]:
+def names(table: str, schema: int = VERSION) -> tuple[str, ...]:
     """Return the columns that a table had under a schema number: later ones were never signed."""
+    kind = ROWS[table]
     hints = get_type_hints(kind, include_extras=True)
     return tuple(f.name for f in fields(kind) if _since(hints[f.name]) <= schema)
 
@@ -57,7 +58,7 @@ def _since(annotation: object) -> int:
 
 def rows_of(kind: type[Row], schema: int = VERSION, /, **where: str) -> list[Held]:
     """Return the rows of a table that match, as the database holds them, by key."""
-    known = names(kind, schema)
+    known = names(kind.table, schema)
     listed = ", ".join(f'"{name}"' for name in known)
     test = " AND ".join(f'"{name}" = ?' for name in where) or "1 = 1"
     sql = f'SELECT {{}} FROM "{kind.table}" WHERE {test}'

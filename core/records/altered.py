@@ -6,19 +6,20 @@ import json
 from collections.abc import Iterator
 from typing import Any
 
-from core.practice.signed_record import Held, closing_tables, names, rows_of, signed_rows
 from core.records.engine import query
 from core.records.journal import chain_hash
 from core.records.models import ROWS, Edit
+from core.records.signed import Held, closing_tables, names, rows_of, signed_rows
 from core.records.tables import Client, Visit
 
-_OF_VISIT = """
-SELECT DISTINCT "in_table", "row" FROM "edit_line" WHERE "act" = 'add' AND "change" LIKE ?
-"""
 _LINES = """
-SELECT l."change" FROM "edit_line" l JOIN "edit" e ON e."id" = l."edit"
-WHERE l."in_table" = ? AND l."row" = ? ORDER BY e."clock", l."position"
+SELECT l."in_table", l."row", l."change" FROM "edit_line" l JOIN "edit" e ON e."id" = l."edit"
+WHERE {} ORDER BY e."clock", l."position"
 """
+_OF_VISIT = _LINES.format(
+    """l."row" IN (SELECT "row" FROM "edit_line" WHERE "act" = 'add' AND "change" LIKE ?)"""
+)
+_OF_ROW = _LINES.format('l."in_table" = ? AND l."row" = ?')
 _EDIT_NAMES = tuple(Edit._meta.fields)
 _EDITS = f"""
 SELECT {", ".join(f'"{name}"' for name in _EDIT_NAMES)} FROM "edit" WHERE "id" IN
@@ -46,33 +47,34 @@ def altered(visit_id: str, schema: int) -> list[str]:
         The schema number under which it was signed.
     """
     held = {(table, str(row["id"])): row for table, row in signed_rows(visit_id, schema)}
-    told = {(table, row) for table, row in _told(visit_id)}
-    rows = [(*key, held.get(key), journalled(*key)) for key in sorted(held.keys() | told)]
+    told = _told(visit_id)
+    rows = [
+        (*key, held.get(key), told[key] if key in told else _replayed(_OF_ROW, key).get(key, {}))
+        for key in sorted(held.keys() | told.keys())
+    ]
     found = [words for row in rows for words in _differences(*row, schema)]
     return found or _in_journal(sorted(held)) or [
         "its rows agree with the journal, so it is the signature's hash that was written anew"
     ]  # fmt: skip
 
 
-def _told(visit_id: str) -> Iterator[tuple[str, str]]:
-    """Give the rows that the journal says were made under a visit."""
+def _told(visit_id: str) -> dict[tuple[str, str], Held]:
+    """Return the rows that the journal says were made under a visit, as it tells them."""
     closing = {kind.table for kind in closing_tables()}
-    for table, row in query(_OF_VISIT, (f'%"visit":[null,"{visit_id}"]%',)):
-        if table in closing:
-            yield table, row
+    found = _replayed(_OF_VISIT, (f'%"visit":[null,"{visit_id}"]%',))
+    return {key: row for key, row in found.items() if key[0] in closing}
 
 
-def journalled(table: str, row: str) -> Held:
-    """Return a row as the journal alone tells it, empty columns left out."""
-    told: Held = {}
-    for (body,) in query(_LINES, (table, row)):
-        told.update({name: new for name, (_, new) in json.loads(body).items()})
-    return {name: value for name, value in told.items() if value is not None}
+def _replayed(sql: str, values: tuple[str, ...]) -> dict[tuple[str, str], Held]:
+    """Return rows as the journal alone tells them, empty columns left out."""
+    told: dict[tuple[str, str], Held] = {}
+    for table, row, body in query(sql, values):
+        change = {name: new for name, (_, new) in json.loads(body).items()}
+        told.setdefault((table, row), {}).update(change)
+    return {k: {n: v for n, v in row.items() if v is not None} for k, row in told.items()}
 
 
-def _differences(
-    table: str, row: str, held: Held | None, told: Held, schema: int
-) -> Iterator[str]:
+def _differences(table: str, row: str, held: Held | None, told: Held, schema: int) -> Iterator[str]:
     where = f"{table} {row}"
     if held is None:
         moved = rows_of(ROWS[table], schema, id=row)
@@ -83,7 +85,7 @@ def _differences(
     if not told:
         yield f"{where} was put there beside the journal"
         return
-    for name in names(ROWS[table], schema):
+    for name in names(table, schema):
         if name in held and held[name] != told.get(name):
             yield f"{where}, {name}: it holds {_shown(held[name])}, the journal says " + _shown(
                 told.get(name)

@@ -8,15 +8,25 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from contextvars import ContextVar
 from pathlib import Path
-from typing import Any, Protocol
+from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 
-import peewee as pw
-
+from core import folders
 from core.errors import Refusal
-from core.records import guards
+from core.records import fileguard, guards
+from core.records.lean import pw
 from core.records.models import database
 from core.records.place import Place, place_of
+
+if TYPE_CHECKING:
+    from filelock import FileLock
+
+
+T = TypeVar("T")
+
+Step = tuple[guards.Line | None, str, tuple[Any, ...]]
+"""A statement with its values, and the line that the journal writes with it."""
 
 
 class Engine(Protocol):
@@ -35,6 +45,9 @@ class Engine(Protocol):
 
     def mark(self, line: guards.Line | None) -> None:
         """Tell the database which line the journal is writing."""
+
+    def write_all(self, steps: Sequence[Step]) -> None:
+        """Run many statements, in their order, in as few goes as the engine can."""
 
     def this_device(self) -> str | None:
         """Return this machine's id, or None when the records themselves say it."""
@@ -67,18 +80,33 @@ def engine_of(place: Place) -> Engine:
     return Postgres(place)
 
 
-def open_records(where: Path | str | Place) -> None:
+def open_records(where: Path | str | Place, *, alone: bool = False) -> FileLock | None:
     """Open the records at a place, making or raising its tables, for every thread of the process.
+
+    Parameters
+    ----------
+    alone : bool
+        Whether a file is held, so that no other copy of the app works on it.
+
+    Returns
+    -------
+    FileLock or None
+        What holds the file, to be released.
 
     Raises
     ------
     Refusal
-        When they can not be opened, are no database, or were made by a newer version.
+        When they can not be opened, are damaged, held or no Finrounds records, or were made by
+        a newer version.
     """
-    from core.records import migrate
+    from core.records import migrate, passphrase
 
     place = place_of(where)
+    if place.file is not None:
+        sealed = passphrase.sealed(place.file)
+        fileguard.look_before(place.file, migrate.VERSION, sealed=sealed)
     _make_folder(place)
+    held = fileguard.hold(place.file) if alone and place.file is not None else None
     _Open.engine, _Open.place = engine_of(place), place
     database.initialize(_Open.engine.database())
     try:
@@ -89,11 +117,12 @@ def open_records(where: Path | str | Place) -> None:
             f"The records in {place.said} can not be opened: {error}.",
             "Nothing was written there. Look whether it is Finrounds's own and can be read.",
         ) from error
+    return held
 
 
 def _make_folder(place: Place) -> None:
     try:
-        place.folder.mkdir(parents=True, exist_ok=True)
+        folders.make(place.folder)
     except OSError as error:
         raise Refusal(
             f"The records in {place.said} can not be opened: {error.strerror}.",
@@ -116,10 +145,10 @@ def kind() -> str:
     return _Open.engine.kind
 
 
-def let_go_of_the_dead() -> None:
-    """Give up this thread's connection when a server has ended it; the next statement connects."""
+def renew() -> None:
+    """Connect this thread anew when a server has ended its connection."""
     if kind() != "sqlite":
-        database.let_go()
+        database.renew()
 
 
 def let_go() -> None:
@@ -138,8 +167,30 @@ def connection() -> Iterator[None]:
         yield
 
 
+_beside: ContextVar[Any] = ContextVar("the connection that is read instead", default=None)
+
+
+def from_beside(connection: Any, found: Iterator[T]) -> Iterator[T]:
+    """Give what a reading iterator finds at another file's connection.
+
+    The open records are written meanwhile: between one and the next `query` speaks to them.
+    """
+    while True:
+        mark = _beside.set(connection)
+        try:
+            one = next(found)
+        except StopIteration:
+            return
+        finally:
+            _beside.reset(mark)
+        yield one
+
+
 def query(sql: str, values: Sequence[object] = ()) -> list[tuple[Any, ...]]:
     """Run one reading statement, with ``?`` for each value, and return its rows."""
+    other = _beside.get()
+    if other is not None:
+        return list(other.execute(sql, tuple(values)).fetchall())
     return list(execute(sql, values).fetchall())
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Iterable, Iterator, Mapping
+import sqlite3
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -13,10 +14,13 @@ from types import UnionType
 from typing import Annotated, Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
 from core.errors import Refusal
-from core.records import engine, receive
+from core.records import engine, index, receive, trouble
 from core.records.engine import execute, query
+from core.records.fields import NOT_TEXT
+from core.records.lean import pw
 from core.records.models import ROWS, columns, database
 from core.records.read import from_values
+from core.records.receive import Foreign
 from core.records.tables import TABLES, Ref, Row
 
 T = TypeVar("T", bound=Row)
@@ -150,6 +154,22 @@ def from_json(line: str) -> Edit:
         raise ValueError(str(error)) from error
 
 
+@contextmanager
+def carrying() -> Iterator[None]:
+    """Tell, in the block, in the words for a person what the new place did not take.
+
+    Raises
+    ------
+    Refusal
+        In place of the driver's error.
+    """
+    try:
+        yield
+    except (pw.PeeweeException, sqlite3.Error) as error:
+        told = trouble.said(error)
+        raise told or Foreign(f"The new place did not take the records: {error}.") from error
+
+
 Device = tuple[str, int, str, str]
 """Id, count, clock and hash: how far a machine has come in writing."""
 
@@ -170,7 +190,11 @@ def is_empty() -> bool:
     return not query('SELECT 1 FROM "edit" LIMIT 1')
 
 
-def take_in(all_edits: Iterable[Edit], proved: Mapping[str, object]) -> None:
+def take_in(
+    all_edits: Iterable[Edit],
+    proved: Mapping[str, object],
+    also: Callable[[], None] = lambda: None,
+) -> None:
     """Make every edit again in empty records, all of them or none.
 
     Parameters
@@ -179,6 +203,8 @@ def take_in(all_edits: Iterable[Edit], proved: Mapping[str, object]) -> None:
         In their order, as `edits` gives them.
     proved : mapping
         What must hold at the end, as `state` gives it.
+    also : callable
+        What else is written in the same transaction.
 
     Raises
     ------
@@ -193,8 +219,9 @@ def take_in(all_edits: Iterable[Edit], proved: Mapping[str, object]) -> None:
                 "These records are not empty: there is a practice in them already.",
                 "Name another file in FINROUNDS_DATABASE; an export is taken in whole or not.",
             )
-        for values, lines in all_edits:
-            receive.receive(values, lines)
+        receive.receive_all(all_edits)
+        index.rebuild()
+        also()
         found = state()
         for name, wanted in proved.items():
             if found[name] != wanted:
@@ -202,6 +229,13 @@ def take_in(all_edits: Iterable[Edit], proved: Mapping[str, object]) -> None:
                     f"The {name} came out as {found[name]}, and should be {wanted}.",
                     "Nothing was taken in; make the export again.",
                 )
+
+
+def readable(edit: Edit) -> bool:
+    """Whether every text in an edit is one that a form would have let in: a file goes past them."""
+    changes = (json.loads(change) for _, _, _, change in edit[1])
+    held = (value for change in changes for pair in change.values() for value in pair)
+    return not any(isinstance(value, str) and NOT_TEXT.search(value) for value in held)
 
 
 def summed(row: type[Row]) -> list[str]:

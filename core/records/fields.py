@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from datetime import UTC, date, datetime
 from decimal import Decimal
 from typing import Any
 
-import peewee as pw
-
 from core.errors import BadInput
+from core.records.lean import pw
 
 _FORM = "%Y-%m-%dT%H:%M:%S.%fZ"
+NOT_TEXT = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff]")
+"""What no text may hold: control characters, which a terminal would obey and of which PostgreSQL
+refuses one, and halves of letters, which can not be written down."""
 
 
 def _on_postgres(field: pw.Field) -> bool:
@@ -29,16 +32,19 @@ class WordsField(pw.TextField):
         return declared
 
     def db_value(self, value: Any) -> Any:
-        """Return the text to store.
+        """Return the text to store, on every engine the same.
 
         Raises
         ------
         BadInput
-            When it holds the one character that a server's text can not hold.
+            When it holds what is no text.
         """
-        if isinstance(value, str) and "\0" in value:
-            raise BadInput("There is a character of no meaning in this text.", "Type it anew.")
-        return super().db_value(value)
+        if isinstance(value, str) and NOT_TEXT.search(value):
+            raise BadInput(
+                "There is a character of no meaning in this text.",
+                "Type it anew, without control characters.",
+            )
+        return super().db_value(value)  # type: ignore[no-untyped-call]
 
 
 class UtcField(WordsField):

@@ -16,12 +16,11 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from typing import Any
 
-import peewee as pw
-
 from core.errors import Refusal
 from core.records import engine, guards, meanwhile
 from core.records.engine import execute, query
 from core.records.keys import new_key
+from core.records.lean import pw
 from core.records.migrate import VERSION
 from core.records.models import Edit, columns, database
 from core.records.tables import Row
@@ -147,6 +146,12 @@ class OpenEdit:
 _open: ContextVar[OpenEdit | None] = ContextVar("open edit", default=None)
 
 
+def closed(error: pw.DatabaseError) -> Closed | None:
+    """Return what a person is told when a guard refused a write; None for another error."""
+    told = next((s for key, s in _SENTENCES.items() if key in str(error)), None)
+    return Closed(*told) if told else None
+
+
 @contextmanager
 def as_line(table: str, row_id: str, act: str) -> Iterator[None]:
     """Tell the database that the journal writes exactly this line, for the length of the block.
@@ -161,12 +166,12 @@ def as_line(table: str, row_id: str, act: str) -> Iterator[None]:
     try:
         yield
     except pw.DatabaseError as error:
-        told = next((s for key, s in _SENTENCES.items() if key in str(error)), None)
+        told = closed(error)
         # A refused transaction takes no more statements, on PostgreSQL; its mark ends with it.
         guards.writing.set(None)
         if told is None:
             raise
-        raise Closed(*told) from error
+        raise told from error
     except BaseException:
         guards.writing.set(None)
         raise
@@ -303,7 +308,8 @@ def _device() -> tuple[str, int, str, str]:
     sql, asked = (_NAMED_DEVICE, (named,)) if named else (_THIS_DEVICE, ())
     found = query(sql, asked)
     if not found:
-        execute(_ADD_DEVICE, (named or new_key(), 0 if named else 1, 0, "", ""))
+        # Where edits of others were taken in, the first one made here comes after them.
+        execute(_ADD_DEVICE, (named or new_key(), 0 if named else 1, 0, meanwhile.now(), ""))
         found = query(sql, asked)
     device, count, clock, last = found[0]
     # Among several desks an edit comes after all that this one could see.

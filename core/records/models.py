@@ -13,8 +13,6 @@ from decimal import Decimal
 from types import UnionType
 from typing import Annotated, Any, Union, get_args, get_origin, get_type_hints
 
-import peewee as pw
-
 from core.records.fields import (
     DayField,
     ExactField,
@@ -24,6 +22,7 @@ from core.records.fields import (
     WholeField,
     WordsField,
 )
+from core.records.lean import pw
 from core.records.tables import TABLES, Indexed, Ref, Row
 
 database: pw.DatabaseProxy = pw.DatabaseProxy()

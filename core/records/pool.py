@@ -8,9 +8,12 @@ from __future__ import annotations
 import select
 from typing import Any
 
-import peewee as pw
 import psycopg
 from playhouse.pool import PooledPostgresqlDatabase
+from psycopg.abc import Buffer
+from psycopg.adapt import Loader
+
+from core.records.lean import pw
 
 MOST = 24
 """More than the threads that read at once; whoever comes late waits for one."""
@@ -34,13 +37,22 @@ _CONNECTING: dict[str, Any] = {
 }
 
 
-class _Durable(pw.Psycopg3Adapter):  # type: ignore[misc]
+class _Whole(Loader):
+    """No column holds a numeric: it comes only from adding up whole numbers."""
+
+    def load(self, data: Buffer) -> int:
+        """Return the whole number."""
+        return int(bytes(data))
+
+
+class _Durable(pw.Psycopg3Adapter):
     """Connects, and says what each connection must hold."""
 
     def connect(self, db: pw.Database, **params: Any) -> Any:
         """Return a new connection."""
-        found = super().connect(db, **params)
+        found = super().connect(db, **params)  # type: ignore[no-untyped-call]
         found.autocommit = True
+        found.adapters.register_loader("numeric", _Whole)
         # Said after connecting, not in the address: an address may have options of its own.
         found.execute("; ".join(f"SET {name} = '{value}'" for name, value in SETTINGS.items()))
         return found
@@ -65,12 +77,19 @@ class Pool(PooledPostgresqlDatabase):  # type: ignore[misc]
         )
 
     def _is_closed(self, conn: Any) -> bool:
-        return super()._is_closed(conn) or ended(conn)
+        if super()._is_closed(conn):
+            return True
+        if ended(conn):
+            conn.close()
+        return bool(conn.closed)
 
-    def let_go(self) -> None:
-        """Give up this thread's connection when the server has ended it."""
-        if not self.is_closed() and not self.in_transaction() and ended(self.connection()):
-            self.close()
+    def renew(self) -> None:
+        """Put a new connection in the place of this thread's, when the server has ended that."""
+        if self.is_closed() or self.in_transaction() or not ended(self.connection()):
+            return
+        # What was opened around this one goes on with the new one.
+        self._close(self._state.conn, close_conn=True)
+        self._state.conn = self._connect()
 
 
 def ended(conn: Any) -> bool:

@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 import functools
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
-
-import peewee as pw
 
 from core.errors import Refusal
 from core.records.guards import NEVER, WORDS, Guard, Line
 from core.records.keys import new_key
+from core.records.lean import pw
 from core.records.place import Place
 
 TURN = 4_611_686_018
 """The number of the lock that an edit holds: edits are one after another, at every desk."""
+
+
+_MARK = "SELECT set_config('finrounds.line', %s, true)"
 
 
 class Postgres:
@@ -55,7 +57,23 @@ class Postgres:
     def mark(self, line: Line | None) -> None:
         """Tell the database which line the journal writes, for this transaction."""
         said = "|".join(line) if line else ""
-        _run("SELECT set_config('finrounds.line', %s, true)", (said,))
+        _run(_MARK, (said,))
+
+    def write_all(self, steps: Sequence[tuple[Line | None, str, tuple[Any, ...]]]) -> None:
+        """Run many statements in one go: each wait for the server costs more than a statement."""
+        if not steps:
+            return
+        from core.records.models import database
+
+        said = database.cursor().mogrify
+        script, before = [], None
+        for line, sql, values in steps:
+            if line is not None and line != before:
+                script.append(said(_MARK, ("|".join(line),)))
+                before = line
+            script.append(said(_spoken(sql), values))
+        script.append(said(_MARK, ("",)))
+        database.execute_sql(";".join(script).replace("%", "%%"))
 
     def this_device(self) -> str | None:
         """Return this machine's id, kept in the user's folder; made when it is first asked for."""

@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from core.errors import Refusal
 from core.records import engine
-from core.records.engine import execute, query
-from core.records.journal import as_line, chain_hash, let_index_follow
+from core.records.engine import Step, query
+from core.records.journal import chain_hash, closed, let_index_follow
+from core.records.lean import pw
 from core.records.models import ROWS, columns, database
 
 Lines = Sequence[tuple[str, str, str, str]]
 """Table, row, act and change of each line, in order."""
+
+Ends = dict[str, tuple[int, str, str]]
+"""Count, clock and hash that each device has come to."""
 
 EDIT_COLUMNS = (
     *("id", "device", "count", "clock", "at", "who", "kind", "schema", "visit"),
@@ -28,9 +32,13 @@ _ADD_LINE = (
     'INSERT INTO "edit_line" ("edit", "position", "in_table", "row", "act", "change")'
     " VALUES (?, ?, ?, ?, ?, ?)"
 )
-_DEVICE = 'SELECT "count", "hash" FROM "device" WHERE "id" = ?'
-_ADD_DEVICE = 'INSERT INTO "device" ("id", "here", "count", "clock", "hash") VALUES (?, 0, ?, ?, ?)'
-_COUNT_ON = 'UPDATE "device" SET "count" = ?, "clock" = ?, "hash" = ? WHERE "id" = ?'
+_DEVICES = 'SELECT "id", "count", "clock", "hash" FROM "device"'
+_COUNT_ON = (
+    'INSERT INTO "device" ("id", "here", "count", "clock", "hash") VALUES (?, 0, ?, ?, ?) '
+    'ON CONFLICT ("id") DO UPDATE SET "count" = ?, "clock" = ?, "hash" = ?'
+)
+_AT_ONCE = 200
+"""Edits whose statements go to the database together: a server is a way off."""
 
 
 class Foreign(Refusal):
@@ -56,47 +64,73 @@ def receive(edit: Mapping[str, Any], lines: Lines) -> None:
     Closed
         When a row is closed here.
     """
-    values = {name: edit[name] for name in EDIT_COLUMNS}
-    if chain_hash(values, list(lines)) != values["hash"]:
-        raise Foreign(f"Edit {values['count']} of a device was changed on its way.")
     with database.atomic():
         engine.now_open().take_turn()
-        _follows(values)
-        for table, row, act, body in lines:
-            _apply(table, row, act, json.loads(body))
-        with as_line("edit", values["id"], "add"):
-            execute(_ADD_EDIT, tuple(values.values()))
-        for position, line in enumerate(lines):
-            with as_line("edit_line", values["id"], "add"):
-                execute(_ADD_LINE, (values["id"], position, *line))
+        receive_all([(edit, lines)])
         let_index_follow(lines)
 
 
-def _follows(edit: Mapping[str, Any]) -> None:
-    found = query(_DEVICE, (edit["device"],))
-    count, last = found[0] if found else (0, "")
-    if edit["count"] != count + 1 or edit["before"] != last:
+def receive_all(edits: Iterable[tuple[Mapping[str, Any], Lines]]) -> None:
+    """Take in many edits, in their order, inside a transaction; the search index is not told.
+
+    Raises
+    ------
+    Foreign, Closed
+        As `receive` does; the transaction must then be given up.
+    """
+    ends = {device: (count, clock, last) for device, count, clock, last in query(_DEVICES)}
+    steps: list[Step] = []
+    moved: set[str] = set()
+    for number, (edit, lines) in enumerate(edits, start=1):
+        steps += _steps(edit, lines, ends)
+        moved.add(edit["device"])
+        if number % _AT_ONCE == 0:
+            _write(steps, {device: ends[device] for device in moved})
+            steps, moved = [], set()
+    _write(steps, {device: ends[device] for device in moved})
+
+
+def _write(steps: list[Step], ends: Ends) -> None:
+    # How far a device has come is said once for many edits: a row that is changed over and over
+    # in one transaction grows slow on PostgreSQL.
+    said: list[Step] = [(None, _COUNT_ON, (device, *end, *end)) for device, end in ends.items()]
+    try:
+        engine.now_open().write_all(steps + said)
+    except pw.DatabaseError as error:
+        told = closed(error)
+        if told is None:
+            raise
+        raise told from error
+
+
+def _steps(edit: Mapping[str, Any], lines: Lines, ends: Ends) -> Iterator[Step]:
+    values = {name: edit[name] for name in EDIT_COLUMNS}
+    if chain_hash(values, list(lines)) != values["hash"]:
+        raise Foreign(f"Edit {values['count']} of a device was changed on its way.")
+    count, _, last = ends.get(values["device"], (0, "", ""))
+    if values["count"] != count + 1 or values["before"] != last:
         raise Foreign(
-            f"Edit {edit['count']} of a device does not follow on edit {count}, the last one here."
+            f"Edit {values['count']} of a device does not follow on edit {count}, "
+            "the last one here."
         )
-    state = (edit["count"], edit["clock"], edit["hash"])
-    if found:
-        execute(_COUNT_ON, (*state, edit["device"]))
-    else:
-        execute(_ADD_DEVICE, (edit["device"], *state))
+    ends[values["device"]] = (values["count"], values["clock"], values["hash"])
+    yield from (_row(*line) for line in lines)
+    yield ("edit", values["id"], "add"), _ADD_EDIT, tuple(values.values())
+    for position, line in enumerate(lines):
+        yield ("edit_line", values["id"], "add"), _ADD_LINE, (values["id"], position, *line)
 
 
-def _apply(table: str, row: str, act: str, change: Mapping[str, list[Any]]) -> None:
+def _row(table: str, row: str, act: str, body: str) -> Step:
+    change: Mapping[str, list[Any]] = json.loads(body)
     known = columns(table) if table in ROWS else {}
     unknown = [name for name in change if name not in known]
     if unknown:
         raise Foreign(f"These records know no {unknown[0]} of {table}.")
     new = {name: value for name, (_, value) in change.items()}
-    with as_line(table, row, act):
-        if act == "add":
-            names = ", ".join(f'"{name}"' for name in new)
-            marks = ", ".join("?" for _ in new)
-            execute(f'INSERT INTO "{table}" ({names}) VALUES ({marks})', tuple(new.values()))
-        else:
-            sets = ", ".join(f'"{name}" = ?' for name in new)
-            execute(f'UPDATE "{table}" SET {sets} WHERE "id" = ?', (*new.values(), row))
+    if act == "add":
+        names = ", ".join(f'"{name}"' for name in new)
+        marks = ", ".join("?" for _ in new)
+        sql = f'INSERT INTO "{table}" ({names}) VALUES ({marks})'
+        return (table, row, act), sql, tuple(new.values())
+    sets = ", ".join(f'"{name}" = ?' for name in new)
+    return (table, row, act), f'UPDATE "{table}" SET {sets} WHERE "id" = ?', (*new.values(), row)

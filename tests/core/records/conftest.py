@@ -3,31 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import contextmanager
-from pathlib import Path
 
 import pytest
 
-from core.records.place import Place, place_of
+from core.records.place import Place
 from tests.engines import ENGINES
-from tests.servers import Server, opened
-
-
-@contextmanager
-def _new(request: pytest.FixtureRequest, folder: Path) -> Iterator[Place]:
-    if request.param == "sqlite":
-        yield place_of(folder / "practice.db")
-        return
-    server: Server = request.getfixturevalue("server")
-    place = server.records()
-    yield place
-    server.drop(place)
+from tests.servers import Server, new_records, opened
 
 
 @pytest.fixture(params=ENGINES)
-def new_place(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Place]:
+def new_place(request: pytest.FixtureRequest, server: Server) -> Iterator[Place]:
     """Give a place for new records, on each engine."""
-    with _new(request, tmp_path) as place:
+    with new_records(request.param, server) as place:
         yield place
 
 
@@ -39,9 +26,7 @@ def records(new_place: Place) -> Iterator[Place]:
 
 
 @pytest.fixture(scope="module", params=ENGINES)
-def records_of_module(
-    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
-) -> Iterator[Place]:
+def records_of_module(request: pytest.FixtureRequest, server: Server) -> Iterator[Place]:
     """Give the same, for every test of a module that wants no others: it is quicker."""
-    with _new(request, tmp_path_factory.mktemp("records")) as new, opened(new) as place:
+    with new_records(request.param, server) as new, opened(new) as place:
         yield place

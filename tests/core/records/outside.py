@@ -25,7 +25,7 @@ def program(place: Place) -> Iterator[Say]:
     with psycopg.connect(place.url, autocommit=True) as server:
 
         def say(statement: str) -> list[tuple[Any, ...]]:
-            done = server.execute(statement)  # type: ignore[call-overload]
+            done = server.execute(statement)
             return list(done.fetchall()) if done.description else []
 
         yield say

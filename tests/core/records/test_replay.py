@@ -50,7 +50,10 @@ KINDS: tuple[type[Row], ...] = (
     Charge,
 )
 VALUES: dict[type, st.SearchStrategy[Any]] = {
-    str: st.text(st.characters(codec="utf-8", exclude_characters="\0"), max_size=30),
+    str: st.text(
+        st.characters(codec="utf-8", exclude_categories=("Cc",), include_characters="\t\n"),
+        max_size=30,
+    ),
     int: st.integers(-(2**63), 2**63 - 1),
     float: st.floats(allow_nan=False, allow_infinity=False) | st.integers(-999, 999),
     bool: st.booleans(),

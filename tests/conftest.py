@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 
+import psycopg  # noqa: F401 (before the records, which take it up only when it is there already)
 import pytest
 from hypothesis import settings
 
@@ -30,6 +31,7 @@ MOMENT = datetime(2026, 11, 25, 8, 30, tzinfo=UTC)
 def pytest_configure(config: pytest.Config) -> None:
     """Count what runs on each engine."""
     config.pluginmanager.register(Counting(config), "counting of engines")
+
 
 @pytest.fixture(scope="session", autouse=True)
 def _away_from_the_user(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:

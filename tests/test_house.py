@@ -116,6 +116,8 @@ WITHOUT_A_SCREEN: list[list[str]] = [
     ["paperwork", "--help"],
     ["paperwork", "--date", "2026-11-25"],
     ["paperwork", "--date", "2026-11-25", "--out", "papers of the day"],
+    ["export", "everything"],
+    ["take-in", "--help"],
 ]
 """Command lines that need no Textual, run in an empty folder on a small practice."""
 

@@ -62,14 +62,21 @@ MEANINGS = {
     "find": {"find"},
     "help": {"help"},
     "quit": {"quit"},
+    "take back": {"undo"},
+    "do again": {"redo"},
+    "what changed": {"changed"},
+    "lock": {"lock"},
+    "the practice": {"practice"},
 }
 """What each key means: names of the table that share a key are kinds of one meaning."""
 HELD = re.compile(r"f\d+|.*(ctrl|alt|shift|super|meta|hyper)\+.*")
 CLOSES = {"Panel": {"w", "question_mark", "enter"}, "StageList": {"s"}, "Papers": {"g"}}
 CLOSES["ClockScreen"] = {"i"}
+CLOSES["ChangedScreen"] = {"semicolon"}
 """A panel is closed by the key that opened it, too."""
 PLAIN = {"escape", "backspace", "up", "down", "enter"}
 BY_ITSELF = {"ClockScreen": set("123456789"), "BreathCounter": {"space", "enter"}}
+BY_ITSELF["ChangedScreen"] = {"pageup", "pagedown", "home", "end", "space"}
 """Keys of a single panel: a digit marks the numbered event, a tap counts a breath."""
 
 
@@ -138,6 +145,8 @@ def test_no_key_is_held_and_none_has_a_number_of_its_own() -> None:
 LETTERS = {
     *PLAIN,
     *("left", "right", "space", "equals_sign", "slash", "question_mark"),
+    *("minus", "plus", "semicolon", "exclamation_mark", "asterisk"),
+    *("pageup", "pagedown", "home", "end"),
 }
 
 
@@ -221,6 +230,8 @@ async def test_every_screen_is_reached_by_keys_and_shows_its_keys_in_one_line(
 
 async def desks(walk: Walk) -> None:
     await walk.look("Day")
+    await walk.panel("/", "find")
+    await walk.panel(";", "what changed")
     for key, what in (("?", "help"), ("a", "a visit"), ("x", "no access"), ("c", "cancel")):
         await walk.panel(key, what)
     await walk.panel("m", "move")

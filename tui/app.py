@@ -16,9 +16,10 @@ from textual.worker import WorkerFailed
 from core.errors import Refusal
 from core.practice.desk import Desk
 from core.practice.who import Practice, Worker
-from tui import banner
-from tui.base import RoundsApp
+from tui import banner, daily, remembered
+from tui.changed.undoing import ACTIONS, Undoing
 from tui.keys import bind
+from tui.lock.locking import Locking
 from tui.meanwhile import Watch
 from tui.messages import OpenVisit
 from tui.themes import NIGHT, SUNLIGHT, THEMES
@@ -41,6 +42,10 @@ LOADED_LATER = (
 )
 """What a worker loads after the first paint, so that the first key for it does not wait."""
 WARM_AFTER_S = 0.5
+BACKUP_AFTER_S = 20.0
+"""Late enough that nobody is waiting for the start any more."""
+_LETTERS = ("desk", "find", "help", "leave", "command_palette", "practice", "lock", *ACTIONS)
+"""Actions whose keys are letters or signs: while something is typed they are no commands."""
 
 
 def _desk(name: str) -> Callable[[], Screen[object]]:
@@ -52,7 +57,7 @@ def _desk(name: str) -> Callable[[], Screen[object]]:
     return made
 
 
-class FinroundsApp(RoundsApp):
+class FinroundsApp(Undoing, Locking):
     """Finrounds on a terminal, with somebody at work."""
 
     TITLE = "Finrounds"
@@ -64,6 +69,9 @@ class FinroundsApp(RoundsApp):
         bind("bookings", "desk('bookings')", show=False),
         bind("paperwork", "desk('paperwork')", show=False),
         bind("find", "find", show=False),
+        bind("practice", "practice", show=False),
+        bind("lock", "lock", show=False),
+        *(bind(name, show=False) for name in ACTIONS),
         bind("help", "help"),
         bind("quit", "leave"),
     ]
@@ -78,7 +86,7 @@ class FinroundsApp(RoundsApp):
         self._warned = False
         for theme in THEMES:
             self.register_theme(theme)
-        self.theme = SUNLIGHT.name
+        self.theme = remembered.theme(desk.place.folder, SUNLIGHT.name)
 
     def on_mount(self) -> None:
         self.screen_change_signal.subscribe(self, self._put_banner)
@@ -89,6 +97,7 @@ class FinroundsApp(RoundsApp):
     def on_ready(self) -> None:
         # Not at once: the thread would compete with the first paint for the interpreter.
         self.set_timer(WARM_AFTER_S, self.warm)
+        self.set_timer(BACKUP_AFTER_S, self.back_up)
 
     @work(thread=True, group="warm")
     def warm(self) -> None:
@@ -99,6 +108,12 @@ class FinroundsApp(RoundsApp):
         for module in LOADED_LATER:
             if find_spec(module):
                 import_module(module)
+
+    @work(thread=True, group="backup")
+    def back_up(self) -> None:
+        """Make the day's backup when there is none yet, beside whatever is done meanwhile."""
+        if said := daily.back_up(self.desk.place):
+            self.call_from_thread(self.notify, said)
 
     def on_resize(self, event: events.Resize) -> None:
         self._put_banner(self.screen)
@@ -142,18 +157,35 @@ class FinroundsApp(RoundsApp):
         title = f"Keys here. At work: {self.worker.name}"
         self.push_screen(keys.Help(title, self.screen.active_bindings.values()))
 
+    def action_practice(self) -> None:
+        """Open the people, prices, details and settings of the practice."""
+        from tui.practice.screen import PracticeScreen
+
+        if not isinstance(self.screen, PracticeScreen):
+            self.push_screen(PracticeScreen())
+
     def action_wear(self, theme: str) -> None:
-        """Change the theme."""
+        """Change the theme, on this machine, until it is changed again."""
         self.theme = theme
+        remembered.keep_theme(self.desk.place.folder, theme)
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Return what the command palette offers."""
-        for name in self.MODES:
+        from tui import kept
+        from tui.take_in.begin import commands
+
+        for name in (desk for desk in DESKS if desk in self.MODES):
             words = f"Go to the {name} desk"
             yield SystemCommand(name.title(), words, lambda n=name: self.action_desk(n))
         for theme, words in ((SUNLIGHT, "Black on near-white"), (NIGHT, "Light on near-black")):
             title = f"Theme: {theme.name}"
             yield SystemCommand(title, words, lambda t=theme.name: self.action_wear(t))
+        yield from self.turning_commands()
+        yield from commands(self)
+        yield from kept.commands(self)
+        words = "People, prices, the practice's details, your PIN"
+        yield SystemCommand("The practice", words, self.action_practice)
+        yield SystemCommand("Lock", "Cover the screen until your PIN is typed", self.action_lock)
         yield SystemCommand("Keys", "The keys of this screen", self.action_help)
         yield SystemCommand("Quit", "Finish what is being saved, and end", self.action_quit)
 
@@ -181,8 +213,10 @@ class FinroundsApp(RoundsApp):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Only the desks that are there can be gone to; while typing letters are no commands."""
+        if not super().check_action(action, parameters):
+            return False
         if getattr(self.focused, "typing", False):
-            return action not in ("desk", "find", "help", "leave", "command_palette")
+            return action not in _LETTERS
         return parameters[0] in self.MODES if action == "desk" else True
 
     async def run_action(

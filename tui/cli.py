@@ -9,13 +9,25 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from core.errors import BadInput, Refusal
+from core.records import passphrase
+from tui import ask, daily
 
 if TYPE_CHECKING:
     from core.practice.who import Worker
 
-COMMANDS = ("paperwork", "export", "take-in")
+COMMANDS = (
+    "paperwork",
+    "backup",
+    "restore",
+    "check",
+    "password",
+    "export",
+    "take-in",
+    "copy-to",
+    "keep-until",
+)
 """What works without the screen: each is a module of `tui.commands` with `HELP`, `arguments`
-and `run`, which gives the text to print."""
+and `run`, which gives the text to print, or that and the exit code."""
 
 
 def parser() -> argparse.ArgumentParser:
@@ -41,12 +53,15 @@ def parser() -> argparse.ArgumentParser:
 def main() -> int:
     """Run the command line; return the exit code."""
     options = parser().parse_args()
+    passphrase.ask_with(ask.passphrase)
     try:
         if options.command:
             run = import_module(f"tui.commands.{options.command.replace('-', '_')}").run
-            print(run(options))
-        else:
-            screen(demo_file() if options.demo else None, options.worker or "")
+            said = run(options)
+            text, code = said if isinstance(said, tuple) else (said, 0)
+            print(text)
+            return int(code)
+        screen(demo_file() if options.demo else None, options.worker or "")
     except Refusal as error:
         print(f"{error.title}. {error.sentence} {error.todo}".strip(), file=sys.stderr)
         return 1
@@ -55,16 +70,17 @@ def main() -> int:
 
 def screen(demo: Path | None, name: str) -> None:
     """Open the records and the app on them; quitting finishes what is being saved."""
+    from core.practice.access import has_pin
     from core.practice.desk import Desk
     from core.practice.who import people, practice
     from core.records.place import default_place
 
-    desk = Desk(demo or default_place())
+    desk = Desk(demo or default_place(), alone=True)
     try:
         found, known = desk.look(practice), desk.look(people)
         if name and found is not None:
             known = (named(name, known),)
-        if found is not None and len(known) == 1:
+        if found is not None and len(known) == 1 and not desk.look(has_pin, known[0].id):
             from tui.app import FinroundsApp
 
             FinroundsApp(desk, found, known[0]).run()
@@ -74,6 +90,8 @@ def screen(demo: Path | None, name: str) -> None:
             StartingApp(desk, found, known).run()
     finally:
         desk.close()
+    if demo is None and (said := daily.back_up(desk.place)):
+        print(said, file=sys.stderr)
     if demo is not None:
         print(f"The invented practice stays in {demo.parent}", file=sys.stderr)
 

@@ -22,6 +22,11 @@ NAMES = {
     "question_mark": "?",
     "slash": "/",
     "equals_sign": "=",
+    "minus": "-",
+    "plus": "+",
+    "semicolon": ";",
+    "exclamation_mark": "!",
+    "asterisk": "*",
 }
 HELD = ("ctrl+", "shift+", "super+", "alt+")
 """Keys held together are never needed, so help leaves them out."""

@@ -19,6 +19,7 @@ EVERYWHERE = {
     "redo": ("plus", "Do again"),
     "changed": ("semicolon", "What changed"),
     "lock": ("exclamation_mark", "Lock"),
+    "practice": ("asterisk", "The practice"),
     "back": ("escape,backspace", "Back"),
 }
 """What works on every screen: identifier to key and label."""

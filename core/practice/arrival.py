@@ -95,7 +95,7 @@ SELECT v."id", v."starts", v."site", v."client", v."vet", v."kind", v."rank", v.
        (SELECT e."id" FROM "visit" e WHERE e."site" = v."site" AND e."day" < v."day"
           AND e."state" IN ('signed', 'open') AND e."struck" IS NULL
           ORDER BY e."day" DESC, e."starts" DESC LIMIT 1),
-       (SELECT r."earliest" || char(10) || r."latest" || char(10) || r."reason"
+       (SELECT r."earliest" || '\n' || r."latest" || '\n' || r."reason"
           FROM "recheck" r WHERE r."booked" = v."id" AND r."struck" IS NULL LIMIT 1)
 FROM "visit" v JOIN "client" c ON c."id" = v."client" JOIN "site" s ON s."id" = v."site"
 WHERE v."day" = ? AND v."struck" IS NULL ORDER BY v."starts", v."id"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from core.dosing.medicines import BATHS
+from core.practice.keep import ever
 from core.practice.plan_steps import every_offer
 from core.practice.record_rows import VisitRows
 from core.practice.treatment_said import sentence
@@ -38,7 +39,7 @@ class CareRows:
     def __init__(self, visit_id: str) -> None:
         self.visit = VisitRows(visit_id)
         self.steps = read.find(OwnerStep, visit=visit_id, order="position, id")
-        self.told = {s.origin for s in read.find(OwnerStep, visit=visit_id, struck=True)}
+        self.told = {s.origin for s in ever(OwnerStep, visit=visit_id)}
         self.treatments = read.find(Treatment, visit=visit_id)
         self.own = tuple(t for t in self.treatments if t.act in FOR_OWNER)
         self.handled = read.find(Handling, visit=visit_id)

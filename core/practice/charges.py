@@ -13,7 +13,7 @@ from core.billing.invoice import Rounding, TaxRules, Totals, totals
 from core.catalogue import load
 from core.errors import Refusal
 from core.practice.door import edit
-from core.practice.keep import Act, begin_stage
+from core.practice.keep import Act, begin_stage, ever
 from core.practice.names import name
 from core.records import read
 from core.records.journal import OpenEdit
@@ -68,7 +68,7 @@ def bill(visit_id: str) -> Bill:
     """Return the charges of a visit as they stand."""
     charges = read.find(Charge, visit=visit_id, order="position, id")
     found = offers(_done(visit_id), _fees())
-    on_bill = {c.code for c in read.find(Charge, visit=visit_id, struck=True) if c.origins}
+    on_bill = {c.code for c in ever(Charge, visit=visit_id) if c.origins}
     return Bill(
         charges,
         tuple(line for line in found.lines if line.code not in on_bill),

@@ -39,7 +39,7 @@ def day_summary(act: Act, day: date) -> paper.DaySummary:
     )
 
 
-WAITS = ("awaited", "tell", "unsent", "waiting", "ring", "recheck", "paper", "to bill")
+WAITS = ("awaited", "tell", "unsent", "waiting", "late", "ring", "recheck", "paper", "to bill")
 """The kinds of open lines that stand under *Waiting*; unpaid visits have a part of their own."""
 
 

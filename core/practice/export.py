@@ -187,7 +187,7 @@ def _papers(to: Path, papers: Path, progress: Progress) -> tuple[int, list[str]]
 
 def paper_name(name: str) -> bool:
     """Whether a name is that of a file and leads to no other folder."""
-    return bool(name) and name not in (".", "..") and not set(name) & set('/\\:\0')
+    return bool(name) and name not in (".", "..") and not set(name) & set("/\\:\0")
 
 
 def sha256(file: Path) -> str:
@@ -211,5 +211,3 @@ def _flush(part: Path) -> None:
         else:
             folders.flush(file)
     folders.flush(part)
-
-

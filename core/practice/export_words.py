@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import functools
 import inspect
+import itertools
 import re
 import textwrap
 from collections.abc import Iterator, Mapping
@@ -49,7 +50,7 @@ def _written() -> dict[str, dict[str, str]]:
 
 
 def _under(body: list[ast.stmt]) -> Iterator[tuple[str, str]]:
-    for column, words in zip(body, body[1:], strict=False):
+    for column, words in itertools.pairwise(body):
         said = words.value if isinstance(words, ast.Expr) else None
         if isinstance(column, ast.AnnAssign) and isinstance(said, ast.Constant):
             assert isinstance(column.target, ast.Name)

@@ -13,6 +13,7 @@ from core.records import read
 from core.records.journal import OpenEdit
 from core.records.keys import new_key
 from core.records.tables import Figure, Row, StageMark, Visit
+from core.records.turns import TAKEN_BACK
 from core.sourced import Step, lines
 
 T = TypeVar("T", bound=Row)
@@ -39,6 +40,14 @@ def put(doing: OpenEdit, kind: type[T], where: Mapping[str, Any], values: Mappin
     row = kind(id=new_key(), **where, **values)
     doing.add(row)
     return row.id
+
+
+def ever(kind: type[T], **where: Any) -> tuple[T, ...]:
+    """Return the rows that stand and those that were struck, but none that was taken back.
+
+    What was struck is not offered again; what was taken back is as if it had not been.
+    """
+    return tuple(r for r in read.find(kind, struck=True, **where) if r.struck != TAKEN_BACK)
 
 
 def keep_figure(

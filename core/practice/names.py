@@ -21,6 +21,8 @@ _WHERE = {
     "analyte": ("analytes", "", "label"),
     "kind": ("system_kinds", "", "name"),
     "visit type": ("visit_types", "visit_type", "name"),
+    "food": ("foods", "", "name"),
+    "rank": ("ranks", "rank", "name"),
 }
 
 

@@ -35,7 +35,7 @@ class Owing:
     """What it is about, the same on every look: ``unpaid:`` and the visit's id."""
     kind: str
     """A word: ``unsigned``, ``unpaid``, ``to bill``, ``awaited``, ``tell``, ``unsent``,
-    ``ring``, ``recheck``, ``waiting`` or ``paper``."""
+    ``ring``, ``recheck``, ``waiting``, ``late`` or ``paper``."""
     row: str
     """Id of the row it is about."""
     visit: str
@@ -136,6 +136,11 @@ FROM "document" d {_VISIT.format("d")} AND d."kind" <> 'sample labels'
   AND d."id" NOT IN (SELECT "supersedes" FROM "document" WHERE "supersedes" IS NOT NULL)
 ORDER BY d."id"
 """
+_LATE = f"""
+SELECT p."id", v."id", v."day", c."name", p."words"
+FROM "proposed" p {_VISIT.format("p")} AND p."struck" IS NULL AND p."outcome" = ''
+ORDER BY p."id"
+"""
 _NO_SHEET = """
 SELECT v."id", v."day", c."name" FROM "visit" v JOIN "client" c ON c."id" = v."client"
 WHERE v."day" <= ? AND v."state" = 'signed'
@@ -163,6 +168,9 @@ def lines(day: date, books: tuple[Money, ...]) -> Iterator[Owing]:
     for row, visit, on, client, stage, why in query(_WAITING, (to,)):
         words = f"{stage} waits: {why}" if why else f"{stage} waits"
         yield Owing(f"waiting:{row}", "waiting", row, visit, _day(on), client, words)
+    for row, visit, on, client, came in query(_LATE, (to,)):
+        words = f"after signing: {came}"
+        yield Owing(f"late:{row}", "late", row, visit, _day(on), client, words)
     for row, visit, on, client, kind, number in query(_PAPERS, (to,)):
         words = f"{kind} {number} not handed over"
         yield Owing(f"paper:{row}", "paper", row, visit, _day(on), client, words)

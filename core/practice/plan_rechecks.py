@@ -12,7 +12,7 @@ from core.errors import BadInput
 from core.numbers import plain
 from core.practice import recheck_visits
 from core.practice.door import edit
-from core.practice.keep import Act, begin_stage
+from core.practice.keep import Act, begin_stage, ever
 from core.practice.names import name
 from core.practice.problem_list import lines_of
 from core.practice.recheck_visits import When
@@ -48,7 +48,7 @@ def rules() -> tuple[RecheckRule, ...]:
 def offers(visit_id: str, system_id: str, temperature_c: float | None) -> tuple[RecheckOffer, ...]:
     """Return the rechecks of the open problems that are not taken yet, the soonest first."""
     day = read.one(Visit, visit_id).day
-    taken = {r.origin for r in read.find(Recheck, visit=visit_id, struck=True)}
+    taken = {r.origin for r in ever(Recheck, visit=visit_id)}
     listed = [
         offer
         for held in lines_of(visit_id, system_id)

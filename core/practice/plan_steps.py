@@ -13,7 +13,7 @@ from core.errors import BadInput
 from core.numbers import plain
 from core.practice import water
 from core.practice.door import edit
-from core.practice.keep import Act, begin_stage
+from core.practice.keep import Act, begin_stage, ever
 from core.practice.medicines import catalogue
 from core.practice.names import name
 from core.practice.problem_list import kinds, lines_of
@@ -49,7 +49,7 @@ class StepOffer:
 
 def offers(visit_id: str, system_id: str) -> tuple[StepOffer, ...]:
     """Return the lines that the record offers and that nobody has taken or struck yet."""
-    taken = {s.origin for s in read.find(OwnerStep, visit=visit_id, struck=True) if s.origin}
+    taken = {s.origin for s in ever(OwnerStep, visit=visit_id) if s.origin}
     return tuple(o for o in every_offer(visit_id, system_id) if o.origin not in taken)
 
 

@@ -19,6 +19,7 @@ from core.records.tables import (
     Loss,
     Move,
     OwnerStep,
+    Proposed,
     Reading,
     Recheck,
     Sign,
@@ -34,10 +35,14 @@ def record_of(visit_id: str) -> data.VisitRecord:
     row, head = visit.opened.visit, letterhead.head(visit.practice)
     addenda = read.find(Addendum, visit=visit_id)
     signed = row.signed_at
-    last = addenda[-1].at if addenda else signed
+    late = read.find(Proposed, visit=visit_id)
+    taken = {p.addendum: p for p in late if p.addendum is not None}
+    settled = [p.settled_at for p in late if p.settled_at is not None]
+    moments = [*(a.at for a in addenda), *(p.at for p in late), *settled]
+    last = max(moments, default=signed)
     return data.VisitRecord(
         number=visit_number(visit.opened),
-        version=1 + len(addenda),
+        version=1 + len(late) + len(settled) + sum(a.id not in taken for a in addenda),
         practice=head,
         client=letterhead.party(visit.opened.client),
         issued=letterhead.wall(last, visit.practice) if last else _begun(visit),
@@ -73,7 +78,8 @@ def record_of(visit_id: str) -> data.VisitRecord:
         ),
         currency=letterhead.currency(visit.practice),
         signature=record_plan.signature(visit),
-        addenda=tuple(record_plan.addendum(visit, a) for a in addenda),
+        addenda=tuple(record_plan.addendum(visit, a, taken.get(a.id)) for a in addenda),
+        waiting=len(late) - len(settled),
     )
 
 

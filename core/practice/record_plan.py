@@ -7,7 +7,8 @@ from collections.abc import Iterator
 
 from core.numbers import plain
 from core.papers import visit_data as data
-from core.practice import assessment, letterhead
+from core.papers.parts import moment
+from core.practice import assessment, letterhead, signatures
 from core.practice.names import name
 from core.practice.record_rows import VisitRows
 from core.practice.treatment_said import short
@@ -16,6 +17,7 @@ from core.records.tables import (
     Addendum,
     Problem,
     ProblemState,
+    Proposed,
     Treatment,
 )
 
@@ -112,13 +114,23 @@ def signature(visit: VisitRows) -> data.Signature | None:
     if row.signed_at is None:
         return None
     at = letterhead.wall(row.signed_at, visit.practice)
-    return data.Signature(visit.people.get(row.signed_by or "", ""), at, row.sign_hash or "")
+    place = signatures.link(visit.id)
+    return data.Signature(
+        visit.people.get(row.signed_by or "", ""),
+        at,
+        row.sign_hash or "",
+        place.words if place else "",
+    )
 
 
-def addendum(visit: VisitRows, row: Addendum) -> data.Addendum:
-    """Return an addendum with a hash of its own."""
+def addendum(visit: VisitRows, row: Addendum, came_late: Proposed | None) -> data.Addendum:
+    """Return an addendum with a hash of its own, and who entered what was taken later."""
     at = letterhead.wall(row.at, visit.practice)
     author = visit.people.get(row.by, "")
     body = "\n".join((row.words, row.why, author, row.at.isoformat()))
     digest = hashlib.sha256(body.encode()).hexdigest()
-    return data.Addendum(row.words, row.why, author, at, digest)
+    entered = ""
+    if came_late is not None:
+        entry = letterhead.wall(came_late.at, visit.practice)
+        entered = f"{visit.people.get(came_late.by, '')}, {moment(entry)}"
+    return data.Addendum(row.words, row.why, author, at, digest, entered)

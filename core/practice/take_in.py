@@ -46,12 +46,18 @@ class TakenIn:
         """Say it to a person."""
         rows = sum(self.said["counts"].values())
         machines = len(self.said["hashes"])
-        sums = [f"  {name}: {total}" for name, total in self.said["sums"].items() if total != "0"]
+        on = "one machine" if machines == 1 else f"{machines} machines"
+        sums = [
+            f"  {name}: {total}"
+            for name, total in self.said["sums"].items()
+            if total not in ("0", "0.0")
+        ]
         wrong = self.said["papers_not_as_issued"]
         return "\n".join(
             [
-                f"Taken in: {rows} rows, {self.said['edits']} edits of {machines} machines, "
-                f"{self.papers} papers. Counts, sums and last hashes are those of the export.",
+                f"Taken in: {rows} rows, {self.said['edits']} edits, "
+                f"{self.papers} papers, written on {on}. Counts, sums and last hashes are "
+                "those of the export.",
                 *([] if not sums else ["Sums, equal on both sides:", *sums]),
                 *([] if not wrong else ["Not as issued already in the export:", *wrong]),
                 "PINs and recovery codes were not in it: they must be set again.",
@@ -87,7 +93,7 @@ def take_in(folder: Path, papers: Path, progress: Progress) -> TakenIn:
     progress("looking whether every file is as it was written")
     prove(folder, said)
     total, wanted = said["edits"], {name: said[name] for name in _PROVED}
-    with _papers(folder, said, papers) as copied:
+    with _papers(folder, said, papers) as copied, exchange.carrying():
         edits = _edits(folder / JOURNAL, lambda n: progress(f"edit {n} of {total}"))
         exchange.take_in(edits, wanted)
     return TakenIn(said, len(copied))
@@ -156,6 +162,11 @@ def _edits(file: Path, progress: Callable[[int], None]) -> Iterator[exchange.Edi
                 edit = exchange.from_json(line)
             except ValueError as error:
                 raise _changed(f"Line {number} of {JOURNAL}") from error
+            if not exchange.readable(edit):
+                raise NotAnExport(
+                    f"There is a character of no meaning in line {number} of {JOURNAL}.",
+                    "Nothing was taken in: Finrounds has not written it so.",
+                )
             if number % _ASK_EVERY == 0:
                 progress(number)
             yield edit

@@ -11,6 +11,7 @@ import pytest
 
 from core.practice.desk import Desk
 from core.records import engine, read
+from core.records.place import Place
 from core.records.tables import Figure
 from fixtures.demo.build import VISITS, build, fill
 from fixtures.demo.house import House
@@ -45,9 +46,9 @@ def plus(days: int) -> date:
     return D + timedelta(days=days)
 
 
-@pytest.fixture(scope="session")
-def finished_files(tmp_path_factory: pytest.TempPathFactory) -> Demo:
-    desk = Desk(tmp_path_factory.mktemp("finished") / "practice.db")
+def finish(where: Path | Place) -> House:
+    """Make the demonstration with all eight visits finished."""
+    desk = Desk(where)
     house = House("Etc/UTC", NOW, desk.papers)
     try:
         desk.save(fill, house, lambda words: None).result()
@@ -55,7 +56,13 @@ def finished_files(tmp_path_factory: pytest.TempPathFactory) -> Demo:
             desk.save(visit.finish, house).result()
     finally:
         desk.close()
-    return Demo(desk.place.file, house)
+    return house
+
+
+@pytest.fixture(scope="session")
+def finished_files(tmp_path_factory: pytest.TempPathFactory) -> Demo:
+    file = tmp_path_factory.mktemp("finished") / "practice.db"
+    return Demo(file, finish(file))
 
 
 @pytest.fixture(scope="module")

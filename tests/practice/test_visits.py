@@ -123,14 +123,6 @@ def test_what_is_no_time_is_refused(text: str) -> None:
         booking.wall_time(text)
 
 
-def test_visits_are_found_by_part_of_a_name_in_any_script(practice: Small, act: Act) -> None:
-    visits.book(act, elsewhere(act, "Élodie Żuraw %"), TODAY, "14:00", practice.vet, "check")
-    assert [n.client for n in visits.named("żURAW")] == ["Élodie Żuraw %"]
-    assert [n.client for n in visits.named("%")] == ["Élodie Żuraw %"]
-    assert [n.starts for n in visits.named("")] == ["14:00", "10:30"]
-    assert visits.named("nobody") == ()
-
-
 def test_choices_name_the_site_only_where_a_client_has_several(practice: Small, act: Act) -> None:
     one = visits.choices()
     assert [(w.name, w.rank) for w in one.waters] == [("koi pond", 2)]

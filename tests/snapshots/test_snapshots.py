@@ -70,6 +70,7 @@ VIEWS = {
     "diary": View(("b", "s"), says=("BOOKINGS", "Diary", "09:00")),
     "paperwork": View(("p",), says=("PAPERWORK", "unsigned", "Ottoline Marsh")),
     "papers": View(("p", "s"), says=("PAPERWORK", "invoice", "Nell Abara")),
+    "find": View(("/", *"otoline"), says=("Find", "Ottoline Marsh", "Enter opens")),
     "help": View(("?",), says=("Keys here", "On this screen", "Everywhere")),
 }
 

@@ -82,7 +82,7 @@ async def test_one_key_answers_each_and_the_four_answers_differ(file: Path, made
 async def test_questions_with_a_value_take_u_and_n_too(file: Path, made: Small) -> None:
     async with opened(file, made.visit, "History") as here:
         await here.go("q onset")
-        await here.press("-3", "enter", "u", "enter")
+        await here.press("enter", "-3", "enter", "u", "enter")
         assert here.form.field.key == "q course"
         await here.press("escape")
         await here.go("q own_tests")
@@ -285,7 +285,7 @@ async def test_a_signed_history_shows_all_and_refuses_each_change(file: Path, ma
         await here.go("q spray")
         assert here.row("q spray").split()[-2:] == ["no", "saved"]
         await here.press("enter", "y")
-        assert "This visit is signed. Write an addendum" in here.form.row.state.error
+        assert "is kept as a proposed addendum" in here.form.row.state.error
         await here.press("escape")
         await here.go("q volume")
         await here.press("v")
@@ -294,7 +294,7 @@ async def test_a_signed_history_shows_all_and_refuses_each_change(file: Path, ma
         await here.press("2", "enter", "escape", "f")
         await here.press("escape")
         told = " ".join(n.message for n in here.app._notifications)
-        assert "This visit is signed." in told
+        assert "This visit was signed at" in told
         assert here.app.desk.look(read.find, Loss) == ()
         (row,) = here.app.desk.look(read.find, Answer)
         assert (row.question, row.state) == ("spray", "no")

@@ -71,27 +71,13 @@ async def test_it_begins_in_sunlight_and_the_palette_changes_the_theme(tmp_path:
         async with app.run_test(size=(80, 24)) as pilot:
             await settle(pilot)
             assert app.theme == "sunlight"
-            await pilot.press("slash", *"night")
+            await pilot.press("question_mark", "s")
+            await settle(pilot)
+            await pilot.press(*"night")
             await settle(pilot)
             await pilot.press("enter", "enter")
             await settle(pilot)
             assert app.theme == "night"
-
-
-async def test_a_visit_is_opened_from_the_palette_by_part_of_a_name(tmp_path: Path) -> None:
-    def more(act: Act, small: Small) -> None:
-        book(act, small.vet, "Odile [/b] Fennimar", "14:00", "[red]gasping")
-
-    with app_on(tmp_path, more) as app:
-        async with app.run_test(size=(80, 24)) as pilot:
-            await settle(pilot)
-            await pilot.press("slash", *"fenni")
-            await settle(pilot)
-            await pilot.press("down", "enter")
-            await settle(pilot)
-            assert isinstance(app.screen, WorkupScreen)
-            wanted = next(v.id for v in every_visit(app) if v.starts == "14:00")
-            assert app.screen.visit_id == wanted
 
 
 async def test_help_lists_the_keys_of_the_open_screen_in_words(tmp_path: Path) -> None:

@@ -214,7 +214,7 @@ async def test_signed_watching_shows_all_and_refuses_each_change(
         assert "problem" in here.row("sign air")
         await here.go("sign air")
         await here.press("enter", "o")
-        assert "This visit is signed. Write an addendum" in here.form.row.state.error
+        assert "is kept as a proposed addendum" in here.form.row.state.error
         await here.press("escape", " ")
         await tap(here, seconds, 3, 1.0)
         await here.press("enter")
@@ -223,5 +223,5 @@ async def test_signed_watching_shows_all_and_refuses_each_change(
         await here.press("no", "enter", "f")
         await here.press("escape")
         told = " ".join(n.message for n in here.app._notifications)
-        assert "This visit is signed." in told
+        assert "This visit was signed at" in told
         assert signs(here) == [("system", "air", "problem")]

@@ -91,6 +91,11 @@ class DayBook(Screen[None]):
         """The current booking."""
         return next((x for x in self.shown.lines if x.visit == self.list.current), None)
 
+    @property
+    def visit_here(self) -> str:
+        """The visit under the cursor; "" when there is none."""
+        return self.list.current or ""
+
     def _chosen(self) -> DiaryLine:
         if self.line is None:
             raise Refusal("No visit is chosen.", "a books one on this day.")

@@ -128,8 +128,7 @@ class DayScreen(Screen[None]):
         self.query_one("#before", Static).update(shown, layout=False)
 
     def _empty(self) -> str:
-        others = len(self.view.lines)
-        if self.mine and others:
+        if self.mine and (others := len(self.view.lines)):
             return f"No visits of yours on this day. e shows all {others}; a adds one."
         return (
             "No visits on this day.\n"
@@ -225,6 +224,11 @@ class DayScreen(Screen[None]):
             self.app.push_screen(reason(title, done), lambda _: None)
         else:
             self.refill()
+
+    @property
+    def visit_here(self) -> str:
+        """The visit under the cursor; "" when there is none."""
+        return self.list.current.visit if self.list.current else ""
 
     def action_other_vet(self) -> None:
         """Show one's own round, or everybody's."""

@@ -11,7 +11,13 @@ from tui.bookings.calls import LogCall
 from tui.paperwork.ask import EnterResult, HandOver, TakePayment, TellOwner
 from tui.widgets.dialog import FormDialog
 
-STAGE = {"unsigned": "Sign", "to bill": "Charges", "unsent": "Biopsy", "paper": "Plan"}
+STAGE = {
+    "unsigned": "Sign",
+    "late": "Sign",
+    "to bill": "Charges",
+    "unsent": "Biopsy",
+    "paper": "Plan",
+}
 """The stage that mends a line of this kind."""
 
 

@@ -18,6 +18,7 @@ ENTER = {
     "ring": "Enter logs the call",
     "recheck": "Enter logs the call",
     "waiting": "Enter opens the stage",
+    "late": "Enter opens the visit, where a veterinarian settles it",
     "paper": "Enter notes how it was handed over",
 }
 """What Enter does on each kind of line."""

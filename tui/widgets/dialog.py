@@ -13,6 +13,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from core.errors import Refusal
+from core.practice.desk import Late
 from tui.base import RoundsApp
 from tui.keys import bind
 from tui.widgets.field import Entry, Field
@@ -150,6 +151,11 @@ class FormDialog(ModalScreen[bool]):
             return
         try:
             await self._finish(self.answers)
+        except Late as error:
+            # All of it is kept elsewhere: it is not asked for again.
+            self.app.tell(error)
+            self.dismiss(True)
+            return
         except Refusal as error:
             self._refused = True
             self.app.tell(error)

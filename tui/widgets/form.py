@@ -19,14 +19,18 @@ from textual.message import Message
 from core.errors import BadInput, Refusal
 from core.practice.meanwhile import ChangedMeanwhile
 from tui.base import RoundsApp, typed_since
-from tui.widgets.field import Entry, Field, judge, matches
+from tui.widgets.field import LONGEST, Entry, Field, judge, matches
 from tui.widgets.row import FormRow, RowState, Shown, Widths
 from tui.widgets.typing import Typing
 
 Save = Callable[[Field, Entry], Awaitable[None]]
-OPENS = frozenset("0123456789<>.,-+")
+OPENS = frozenset("0123456789<>.,")
+SIGNS = frozenset("-+")
+"""Open a row too, except where these keys take back and do again."""
 LISTS = ("choice", "pick", "act")
 SLOW_SECONDS = 1.0
+MOST_TYPED = 5 * LONGEST
+"""A row takes no more than this; what is over `LONGEST` is kept, shown and refused."""
 CLOSED = "Closed"
 """Title of the refusal of a signed record."""
 FRONT_TRIES, FRONT_TRY_S = 100, 0.005
@@ -131,11 +135,14 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
         """Whether the form is in *typing*."""
         return bool(self.rows) and self.row.state.typing is not None
 
-    async def set_fields(self, fields: Sequence[Field]) -> None:
+    async def set_fields(self, fields: Sequence[Field], widths: Widths | None = None) -> None:
         """Ask other fields, staying on the field of the same name where there is one.
 
         Rows that are there are painted anew, so that only the difference is mounted.
         """
+        self._widths = widths or self._widths
+        for row in self.rows:
+            row.widths = self._widths
         key = self.field.key if self.fields else ""
         drafts = self.drafts()
         self.fields = list(fields)
@@ -252,11 +259,15 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
             if not (last and self.at_end is not None and await self.at_end()):
                 await self.enter_row()
             return True
-        if event.character and event.character in OPENS and self.field.kind not in LISTS:
+        if event.character and event.character in self._opening and self.field.kind not in LISTS:
             self.open_row()
             self._put(event.character)
             return True
         return await self._command(event.key)
+
+    @property
+    def _opening(self) -> frozenset[str]:
+        return OPENS if hasattr(self.screen, "refill") else OPENS | SIGNS
 
     async def _command(self, key: str) -> bool:
         """Run the command of a key here, so that it stays in order with the keys around it."""
@@ -341,6 +352,11 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
     def _put(self, more: str) -> None:
         typing = self.row.state.typing
         assert typing is not None
+        if len(typing.text) + len(more) > MOST_TYPED:
+            # Every key paints the text anew: a pasted book would take the keyboard away.
+            many = f"{self.field.label.strip()}: That is {len(more)} characters more"
+            self._refuse(self.row, f"{many}; {LONGEST} are the most. They were not put in.")
+            return
         self._set(typing.insert(more))
 
     def _set(self, typing: Typing) -> None:

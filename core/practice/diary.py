@@ -84,7 +84,7 @@ JOIN "system" y ON y."id" = r."system"
 JOIN "site" s ON s."id" = y."site"
 JOIN "person" p ON p."id" = v."vet"
 LEFT JOIN "visit" b ON b."id" = r."booked"
-WHERE r."closed_at" IS NULL AND r."struck" IS NULL
+WHERE r."closed_at" IS NULL AND r."struck" IS NULL ORDER BY r."id"
 """
 _TRIES = """
 SELECT a."recheck", a."at", a."result", coalesce(p."name", a."by")

@@ -11,7 +11,6 @@ from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 
-import psycopg  # noqa: F401 (before the records, which take it up only when it is there already)
 import pytest
 from hypothesis import settings
 

@@ -18,8 +18,8 @@ from core.records.tables import Client, FishGroup, Reading, Row, Site, StageMark
 from tests.conftest import MOMENT
 from tests.small import Small, build
 
-A_VISIT, A_DAY, A_CLIENT = 20, 8, 5
-"""Readings at a visit, visits on a day, visits to a client."""
+A_VISIT, A_DAY, CLIENTS = 20, 8, 200
+"""Readings at a visit, visits on a day, and clients, who stay as many while the years go by."""
 ANALYTES = ("temperature", "ph", "tan", "nitrite", "nitrate", "kh", "gh", "oxygen")
 SYLLABLES = [
     "ba",
@@ -48,7 +48,7 @@ AT_ONCE = 20_000
 
 @dataclass(frozen=True)
 class Grown:
-    """A file, and a visit in the middle of it."""
+    """A file, a visit in the middle of it, and a client who is there at any size."""
 
     file: Path
     day: date
@@ -94,7 +94,7 @@ class _Bulk:
         self.connection.execute("COMMIT")
 
 
-def grow(file: Path, readings: int) -> Grown:
+def grow(file: Path, readings: int, clients: int = CLIENTS) -> Grown:
     """Make records with at least so many readings; the same every time but for the keys."""
     small = build(file)
     rng, bulk = random.Random(7), _Bulk(file)
@@ -102,16 +102,16 @@ def grow(file: Path, readings: int) -> Grown:
     bulk.connection.execute("PRAGMA foreign_keys = 0")
     visits = max(A_DAY, -(-readings // A_VISIT))
     middle: Grown | None = None
-    home: list[Row] = []
+    homes = [_home(rng) for _ in range(clients)]
+    for home in homes:
+        bulk.edit(home)
     for number in range(visits):
         day = date(2016, 1, 4) + timedelta(days=number // A_DAY)
-        if number % A_CLIENT == 0:
-            home = _home(rng)
-            bulk.edit(home)
+        home = homes[number % clients]
         rows = _visit(rng, small, home, day, number % A_DAY)
         bulk.edit(rows)
         if number == visits // 2:
-            middle = Grown(file, day, rows[0].id, home[2].id, _name_of(home[0]))
+            middle = Grown(file, day, rows[0].id, home[2].id, _name_of(homes[0][0]))
     bulk.write()
     bulk.connection.close()
     engine.open_records(file)

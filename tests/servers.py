@@ -16,6 +16,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
+import psycopg
 import pytest
 
 from core.records import engine
@@ -76,8 +77,6 @@ class Server:
 
     def run(self, sql: str) -> None:
         """Run one statement outside any transaction."""
-        import psycopg
-
         with psycopg.connect(self._server.get_uri(), autocommit=True) as connection:
             connection.execute(sql)
 
@@ -105,8 +104,6 @@ class Server:
 
     def _emptied(self, place: Place) -> tuple[Any, ...] | None:
         """Empty every table behind the guards; return what tables and guards there are."""
-        import psycopg
-
         with psycopg.connect(place.url, autocommit=True) as connection:
             connection.execute(_ALONE)
             connection.execute(_EMPTY)

@@ -120,7 +120,8 @@ def view(visit_id: str, system_id: str) -> WaterView:
     for reading in read.find(Reading, visit=visit_id, system=system_id):
         by_place.setdefault(reading.place, {})[reading.analyte] = reading
     system = read.one(System, system_id)
-    before = query(_BEFORE, (system_id, places(system)[0], found.visit.day.isoformat()))
+    day = found.visit.day.isoformat()
+    before = query(_BEFORE, (found.visit.site, day, system_id, places(system)[0]))
     last: dict[str, Reading] = {}
     if before:
         rows = read.find(Reading, visit=before[0][0], system=system_id, place=places(system)[0])
@@ -129,9 +130,11 @@ def view(visit_id: str, system_id: str) -> WaterView:
 
 
 _BEFORE = """
-SELECT r."visit", v."day" FROM "reading" r JOIN "visit" v ON v."id" = r."visit"
-WHERE r."system" = ? AND r."place" = ? AND v."day" < ? AND r."struck" IS NULL
-ORDER BY v."day" DESC LIMIT 1
+SELECT v."id", v."day" FROM "visit" v
+WHERE v."site" = ? AND v."day" < ? AND EXISTS (
+  SELECT 1 FROM "reading" r WHERE r."visit" = v."id" AND r."system" = ? AND r."place" = ?
+    AND r."struck" IS NULL)
+ORDER BY v."day" DESC, v."starts" DESC LIMIT 1
 """
 
 

@@ -1,8 +1,8 @@
 """peewee, loaded without the PostgreSQL drivers where nothing asks for them.
 
 peewee loads every driver that it finds while it is itself loaded: a quarter of a second that a
-practice on one file would wait at each start. Who needs the driver without an address that says
-so loads it before, as `finrounds copy-to` does.
+practice on one file would wait at each start. Where a server is named later, as in
+`finrounds copy-to`, `take_driver` makes up for it.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from typing import Any
 
 from core.records.place import POSTGRES
 
@@ -34,4 +35,26 @@ def _drivers_not_asked_for() -> Iterator[None]:
 with _drivers_not_asked_for():
     import peewee as pw
 
-__all__ = ["pw"]
+__all__ = ["pw", "take_driver"]
+
+
+def take_driver() -> None:
+    """Give peewee the driver that it was loaded without.
+
+    Raises
+    ------
+    ImportError
+        When it is not installed.
+    """
+    import psycopg
+    from psycopg.pq import TransactionStatus
+    from psycopg.types.json import Json, Jsonb
+
+    found: Any = pw
+    if found.psycopg is None:
+        found.psycopg, found.TransactionStatus = psycopg, TransactionStatus
+        found.Json_pg3, found.Jsonb_pg3 = Json, Jsonb
+        adapter = found.Psycopg3Adapter
+        adapter.txn_idle = TransactionStatus.IDLE
+        adapter.txn_inerror = TransactionStatus.INERROR
+        adapter.txn_unknown = TransactionStatus.UNKNOWN

@@ -30,12 +30,21 @@ def _second() -> None:
 
     database.create_tables([Secret])
     _make(2)
-    # A day asks which of its visits are rechecks; new records have it from their making.
-    engine.execute('CREATE INDEX IF NOT EXISTS "recheck_booked" ON "recheck" ("booked")')
+    for statement in _INDEXES_2:
+        engine.execute(statement)
     index.create()
     index.rebuild()
     if engine.kind() == "sqlite":
         engine.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+
+
+_INDEXES_2 = (
+    # A day asks which of its visits are rechecks, a visit for the one before at the same place
+    # and for its own readings of a water: however many there have been.
+    'CREATE INDEX IF NOT EXISTS "recheck_booked" ON "recheck" ("booked")',
+    'CREATE INDEX IF NOT EXISTS "visit_site_day" ON "visit" ("site", "day", "starts")',
+    'CREATE INDEX IF NOT EXISTS "reading_visit_system" ON "reading" ("visit", "system")',
+)
 
 
 def _make(schema: int) -> None:

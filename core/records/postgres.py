@@ -10,7 +10,7 @@ from typing import Any
 from core.errors import Refusal
 from core.records.guards import NEVER, WORDS, Guard, Line
 from core.records.keys import new_key
-from core.records.lean import pw
+from core.records.lean import pw, take_driver
 from core.records.place import Place
 
 TURN = 4_611_686_018
@@ -37,6 +37,7 @@ class Postgres:
             When the driver is not installed.
         """
         try:
+            take_driver()
             from core.records.pool import Pool
         except ImportError as error:
             raise Refusal(

@@ -2,9 +2,10 @@
 
     python -m tests.bench.size --folder . --readings 1000,100000,1000000
 
-For each size: the median and the 95th percentile of opening a day, a visit, and of finding a
-client, on a real disk; then an entry through the journal against one durable row written by
-sqlite3 alone, in turn, so that the moods of the disk fall on both.
+The clients stay 2,000 while the readings grow (`tests.bench.find` has 50,000). For each size:
+the median and the 95th percentile of opening a day, a visit, and of finding a client, on a real
+disk; then an entry through the journal against one durable row written by sqlite3 alone, in
+turn, so that the moods of the disk fall on both.
 """
 
 from __future__ import annotations
@@ -20,14 +21,14 @@ from pathlib import Path
 
 from core.practice import day, find, visits, water
 from core.practice.door import edit
-from core.records import engine
+from core.records import engine, read
 from core.records.keys import new_key
 from core.records.sqlite import PRAGMAS
-from core.records.tables import Client, Reading
+from core.records.tables import Client, Person, Reading
 from tests.conftest import MOMENT
 from tests.grown import Grown, grow
 
-TIMES, ENTRIES = 60, 300
+TIMES, ENTRIES, CLIENTS = 60, 300, 2000
 AIM_GROWTH, AIM_ENTRY = 1.25, 1.9
 
 LOOKS: dict[str, Callable[[Grown], object]] = {
@@ -61,7 +62,7 @@ def sizes(folder: Path, wanted: list[int]) -> dict[str, object]:
     grown = {}
     for size in wanted:
         begun = time.perf_counter()
-        grown[size] = grow(folder / f"{size}.db", size)
+        grown[size] = grow(folder / f"{size}.db", size, CLIENTS)
         print(f"  {size} readings made in {time.perf_counter() - begun:.0f} s", flush=True)
     took: dict[str, dict[int, list[float]]] = {name: {n: [] for n in wanted} for name in LOOKS}
     for _ in range(3):
@@ -106,15 +107,17 @@ def entry(folder: Path) -> dict[str, object]:
             typed="7.2",
             at=MOMENT,
         )
-        with edit("reading", who="setup", at=MOMENT, visit=made.visit) as doing:
+        with edit("reading", who=vet, at=MOMENT, visit=made.visit) as doing:
             doing.add(row)
 
     def client() -> None:
         row = Client(id=new_key(), name="Fenna Invented", phone="555 0123")
-        with edit("client", who="setup", at=MOMENT) as doing:
+        with edit("client", who=vet, at=MOMENT) as doing:
             doing.add(row)
 
     engine.open_records(made.file)
+    with engine.connection():
+        vet = read.find(Person)[0].id
     took: dict[str, list[float]] = {"plain row": [], "entry": [], "new client": []}
     with engine.connection():
         for _ in range(ENTRIES // 20):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-from contextlib import suppress
 
 from tui.commands.export import said
 
@@ -21,9 +20,6 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> str:
     """Carry the practice's own records over and return what was compared."""
-    with suppress(ImportError):
-        # Before the records: they take the driver up only when it is there already.
-        import psycopg  # noqa: F401
     from core.practice.copy import copy
     from core.records.place import default_place, place_of
 

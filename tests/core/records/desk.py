@@ -7,8 +7,6 @@ import time
 from dataclasses import replace
 from pathlib import Path
 
-import psycopg  # noqa: F401 (before peewee, which looks for it once)
-
 from core import clock
 from core.records import engine
 from core.records.journal import edit

@@ -341,6 +341,8 @@ def test_the_app_asks_before_the_screen_opens(
     monkeypatch.delenv(passphrase.VARIABLE, raising=False)
     with start_app(file) as app:
         app.wait("are encrypted")
+        # What is typed before the question is thrown away, so that no echo shows it.
+        app.wait("Passphrase:")
         app.send("not this one" + ENTER)
         app.wait("does not open them")
         app.wait(r"Passphrase:(.*\n)+Passphrase:")

@@ -58,6 +58,7 @@ SUFFIXES: dict[str, str] = {
     "minutes": "min",
     "hours": "h",
     "h": "h",
+    "degree_days": "degree-days",
     "days": "d",
     "weeks": "weeks",
     "percent": "%",

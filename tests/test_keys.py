@@ -47,7 +47,7 @@ MEANINGS = {
     "strike": {"strike"},
     "the other: water, vet": {"other_water", "other_vet"},
     "tap": {"tap"},
-    "yes to what is offered": {"true", "take_all"},
+    "yes to what is offered": {"true", "take_all", "switch_on"},
     "the list beside this": {"list", "other_list"},
     "clock": {"clock"},
     "a paper": {"print", "copy"},

@@ -164,6 +164,13 @@ class FinroundsApp(Undoing, Locking):
         if not isinstance(self.screen, PracticeScreen):
             self.push_screen(PracticeScreen())
 
+    def action_shelf(self) -> None:
+        """Open the medicines that are on or off, and the shelf with its logs."""
+        from tui.shelf.screen import ShelfScreen
+
+        if not isinstance(self.screen, ShelfScreen):
+            self.push_screen(ShelfScreen())
+
     def action_wear(self, theme: str) -> None:
         """Change the theme, on this machine, until it is changed again."""
         self.theme = theme
@@ -171,7 +178,7 @@ class FinroundsApp(Undoing, Locking):
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Return what the command palette offers."""
-        from tui import kept
+        from tui import disinfect, kept, printed
         from tui.take_in.begin import commands
 
         for name in (desk for desk in DESKS if desk in self.MODES):
@@ -183,8 +190,12 @@ class FinroundsApp(Undoing, Locking):
         yield from self.turning_commands()
         yield from commands(self)
         yield from kept.commands(self)
+        yield from printed.commands(self)
+        yield from disinfect.commands(self)
         words = "People, prices, the practice's details, your PIN"
         yield SystemCommand("The practice", words, self.action_practice)
+        words = "Read medicines and switch them on; products, lots and the drug log"
+        yield SystemCommand("Medicines and shelf", words, self.action_shelf)
         yield SystemCommand("Lock", "Cover the screen until your PIN is typed", self.action_lock)
         yield SystemCommand("Keys", "The keys of this screen", self.action_help)
         yield SystemCommand("Quit", "Finish what is being saved, and end", self.action_quit)

@@ -25,6 +25,8 @@ COMMANDS = (
     "take-in",
     "copy-to",
     "keep-until",
+    "antimicrobial",
+    "log",
 )
 """What works without the screen: each is a module of `tui.commands` with `HELP`, `arguments`
 and `run`, which gives the text to print, or that and the exit code."""

@@ -46,6 +46,7 @@ IN_PLACE = {
     "tap": ("space", "Tap"),
     "true": ("v", "Still true"),
     "take_all": ("v", "Take all"),
+    "switch_on": ("v", "Switch on"),
     "next_stage": ("right", "Next"),
     "previous_stage": ("left", "Before"),
     "list": ("s", "Stages"),

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from math import ceil
+from math import ceil, isfinite
+from typing import Generic
 
 from core.dosing.arithmetic import AnyConcentration, bath_mass
 from core.dosing.kinds import ActiveMass, Water
-from core.dosing.quantity import Kind, expect
+from core.dosing.quantity import Kind, Quantity, expect
 from core.errors import BadInput
 from core.sourced import sourced
 
@@ -87,6 +89,7 @@ def total(one: Kind, times: int) -> Kind:
     BadInput
         For fewer than one treatment.
     """
+    expect(one, Quantity)
     _counted(1, times)
     return one.scaled(times)
 
@@ -100,6 +103,7 @@ def in_steps(whole: Kind, steps: int) -> tuple[Kind, ...]:
     BadInput
         For fewer than one step.
     """
+    expect(whole, Quantity)
     _counted(1, steps)
     return (whole.scaled(1 / steps),) * steps
 
@@ -113,9 +117,106 @@ def steps_no_larger_than(whole: Kind, largest: Kind) -> tuple[Kind, ...]:
     WrongKind
         When the two are not of one kind.
     """
+    expect(whole, Quantity)
     expect(largest, type(whole))
     ratio = whole.magnitude / largest.m_as(whole.unit)
     return in_steps(whole, max(1, ceil(ratio - 1e-9)))
+
+
+@dataclass(frozen=True)
+class Part(Generic[Kind]):
+    """One step of a ramp: when, how much, and how much it is with all that went before."""
+
+    at: datetime
+    part: Kind
+    reached: Kind
+
+
+@sourced(
+    equation="equal parts, none over the largest, one interval apart", source="ARITHMETIC", gives=""
+)
+def ramp(
+    whole: Kind, largest: Kind, start: datetime, every_hours: int, fewest: int = 1
+) -> tuple[Part[Kind], ...]:
+    """Return a whole stepped up in equal parts, each with its moment.
+
+    Parameters
+    ----------
+    whole : Quantity
+        What is reached with the last part.
+    largest : Quantity
+        The most that one part may be; of the same kind.
+    start : datetime
+        Of the first part; it must know its time zone.
+    every_hours : int
+        From one part to the next.
+    fewest : int
+        So many parts at least.
+
+    Raises
+    ------
+    WrongKind
+        When the two are not of one kind.
+    BadInput
+        For a start without a time zone, or an interval or number below one.
+    """
+    least = steps_no_larger_than(whole, largest)
+    times = max(len(least), fewest)
+    parts = in_steps(whole, times)
+    ends = [whole.scaled(n / times) for n in range(1, times)] + [whole]
+    return tuple(map(Part, moments(start, every_hours, times), parts, ends))
+
+
+def parts_within(least_hours: int, most_hours: int, every_hours: int = 24) -> tuple[int, int]:
+    """Return the fewest and the most parts whose last falls due within a span of hours.
+
+    Raises
+    ------
+    BadInput
+        For an interval below one, or a span that no part falls into.
+
+    Examples
+    --------
+    >>> parts_within(24, 48)
+    (2, 3)
+    """
+    _counted(every_hours, 1)
+    fewest, most = ceil(least_hours / every_hours) + 1, most_hours // every_hours + 1
+    if not 0 <= least_hours <= most_hours or most < fewest:
+        raise BadInput(
+            f"No part every {every_hours} h ends within {least_hours} to {most_hours} h."
+        )
+    return fewest, most
+
+
+def level_ramp(now: float, target: float, most_a_day: float, first: date) -> dict[date, float]:
+    """Return the level to be reached on each day of a change: temperature, pH, salt content.
+
+    Parameters
+    ----------
+    now, target : float
+        In the unit of the level; up or down.
+    most_a_day : float
+        The most it may change in a day, above zero.
+    first : date
+        Day of the first step.
+
+    Raises
+    ------
+    BadInput
+        For a figure that is unknown or a limit that is not above zero.
+
+    Examples
+    --------
+    >>> [level for level in level_ramp(18.0, 25.0, 3.0, date(2026, 11, 29)).values()]
+    [20.333333333333332, 22.666666666666668, 25.0]
+    """
+    if not (isfinite(now) and isfinite(target) and isfinite(most_a_day) and most_a_day > 0):
+        raise BadInput("A ramp needs two known levels and a limit above zero, for example 2.")
+    change = target - now
+    days = max(1, ceil(abs(change) / most_a_day - 1e-9))
+    levels = [now + change * n / days for n in range(1, days)] + [target]
+    return dict(zip(dates(first, 1, days), levels, strict=True))
 
 
 @sourced(equation="salt = rise x water volume", source="ARITHMETIC", gives="")

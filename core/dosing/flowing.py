@@ -4,21 +4,29 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from core.dosing.arithmetic import AnyConcentration, AnyMass, AnyStrength, bath_mass
-from core.dosing.kinds import Flow, Minutes, ProductMass, Water
+from core.dosing.arithmetic import (
+    AnyConcentration,
+    AnyMass,
+    AnyStrength,
+    bath_mass,
+    bath_volume,
+)
+from core.dosing.kinds import Flow, Minutes, ProductVolume, Water
 from core.dosing.quantity import expect
 from core.errors import BadInput
 from core.sourced import sourced
+
+Amount = AnyMass | ProductVolume
 
 
 @dataclass(frozen=True)
 class FlowBath:
     """What goes in at once, what is fed in while the water runs, and both together."""
 
-    fill: AnyMass
-    feed_in: AnyMass
-    total: AnyMass
-    per_minute: AnyMass
+    fill: Amount
+    feed_in: Amount
+    total: Amount
+    per_minute: Amount
 
     def __str__(self) -> str:
         return (
@@ -59,13 +67,72 @@ def bath_in_flow(
     WrongKind
         For any other pairing.
     """
+    passing = passing_water(flow, minutes)
+    return _together(
+        bath_mass(concentration, water, purity), bath_mass(concentration, passing, purity), minutes
+    )
+
+
+@sourced(
+    equation="fill = concentration x volume; feed-in = concentration x flow x minutes; "
+    "by weight both / strength",
+    source="ARITHMETIC",
+    gives="",
+)
+def liquid_in_flow(
+    concentration: AnyConcentration,
+    water: Water,
+    flow: Flow,
+    minutes: Minutes,
+    strength: AnyStrength | None = None,
+) -> FlowBath:
+    """Return what a bath of a liquid product needs whose water keeps running, in mL.
+
+    A drip of formalin is stated in uL/L, which counts the product itself, or in mg/L, which
+    needs its strength; neither passes for the other.
+
+    Parameters
+    ----------
+    concentration : VolumeConcentration without a strength, Concentration with one
+        Held for the whole time.
+    water : Water
+        Volume of the unit.
+    flow : Flow
+        Water coming in, full flow.
+    minutes : Minutes
+        How long the concentration is held.
+    strength : Strength, optional
+        By volume, of the product; None with a concentration by volume.
+
+    Raises
+    ------
+    WrongKind
+        For any other pairing.
+    """
+    passing = passing_water(flow, minutes)
+    return _together(
+        bath_volume(concentration, water, strength),
+        bath_volume(concentration, passing, strength),
+        minutes,
+    )
+
+
+@sourced(equation="water passing = flow x minutes", source="ARITHMETIC", gives="")
+def passing_water(flow: Flow, minutes: Minutes) -> Water:
+    """Return the water that passes in a time, in L.
+
+    Raises
+    ------
+    WrongKind
+        For anything but a flow and a time.
+    """
     expect(flow, Flow)
     expect(minutes, Minutes)
-    fill = bath_mass(concentration, water, purity)
-    passing = Water(flow.m_as("L/min") * minutes.m_as("min"), "L")
-    feed_in = bath_mass(concentration, passing, purity)
-    kind = ProductMass if isinstance(fill, ProductMass) else type(fill)
-    total = kind(fill.magnitude + feed_in.magnitude, "g")
+    return Water(flow.m_as("L/min") * minutes.m_as("min"), "L")
+
+
+def _together(fill: Amount, feed_in: Amount, minutes: Minutes) -> FlowBath:
+    total = type(fill)(fill.magnitude + feed_in.m_as(fill.unit), fill.unit)
     return FlowBath(fill, feed_in, total, feed_in.scaled(1 / minutes.m_as("min")))
 
 

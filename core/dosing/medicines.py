@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
+from core.dosing.dangers import Danger, from_rows
 from core.dosing.quantities import concentration, dose, feed_level
 from core.dosing.quantity import Quantity
 from core.errors import Refusal
@@ -93,6 +94,9 @@ class Medicine:
     hazards: tuple[str, ...] = ()
     us_food_fish_note: str = ""
     withdrawal_days: int | None = None
+    withdrawal_degree_days: float | None = None
+    step_up_h: tuple[int, ...] = ()
+    """Least and most hours over which the dose is stepped up; empty for one at once."""
     prohibited: Prohibition | None = None
     approved_groups: tuple[str, ...] = ()
     harms_invertebrates: bool = False
@@ -115,6 +119,21 @@ class Medicine:
     extra_air: bool = False
     buffer_g_per_g: float | None = None
     controlled: bool = False
+    antimicrobial: bool = False
+    """Counted in the practice's use of antimicrobials; disinfectants in the water are not."""
+    unknown_stops: tuple[str, ...] = ()
+    """Limits whose figure must be known: not measured is a stop, not a caution."""
+    dangers: tuple[Danger, ...] = ()
+    stay: str = ""
+    """How long somebody stays by; this and the next four are "" where the sources say nothing."""
+    stop_at: str = ""
+    """Signs at which it is ended, and what is done then."""
+    trial: str = ""
+    """Why it is tried on a few fish first."""
+    water_goes: str = ""
+    """Where the water goes afterwards."""
+    kit: str = ""
+    """The test kit that it falsifies."""
     remarks: Mapping[str, str] = field(default_factory=dict)
     """A sentence for a flag that needs one, by the name of the flag."""
 
@@ -122,6 +141,26 @@ class Medicine:
     def in_water(self) -> bool:
         """Whether it goes into the water."""
         return bool(BATHS & set(self.routes))
+
+    @property
+    def bathes(self) -> bool:
+        """Whether it is a bath in the water that fish live in; what mends the water is none."""
+        mends = self.unit.startswith(("mg/mg", "g/g"))
+        return not mends and bool({"bath", "prolonged bath"} & set(self.routes))
+
+    @property
+    def unsaid(self) -> tuple[str, ...]:
+        """What goes with a bath and its sources say nothing of, in words."""
+        said = {
+            "what is switched off": self.switch_off,
+            "extra air": self.extra_air,
+            "how long to stay by": self.stay,
+            "signs to stop at": self.stop_at,
+            "a trial on a few fish": self.trial,
+            "where the water goes": self.water_goes,
+            "which test kit it falsifies": self.kit,
+        }
+        return tuple(words for words, there in said.items() if not there)
 
     @property
     def never_in_food_fish(self) -> bool:
@@ -180,6 +219,7 @@ def from_row(key: str, row: Mapping[str, Any]) -> Medicine:
     }
     if "prohibited" in values:
         values["prohibited"] = Prohibition(**values["prohibited"])
+    values["dangers"] = from_rows(values.get("dangers", ()))
     medicine = Medicine(key=key, **values)
     _closed(medicine)
     return medicine

@@ -163,7 +163,7 @@ def expect(value: object, *kinds: type[Quantity]) -> None:
         Naming what is wanted and what was given.
     """
     if not isinstance(value, kinds):
-        wanted = " or ".join(f"a {k.word} ({next(iter(k.units))})" for k in kinds)
+        wanted = " or ".join(f"a {k.word} ({next(iter(k.units), 'with its unit')})" for k in kinds)
         raise WrongKind(f"No figure: {wanted} is wanted here, not {_given(value)}.")
 
 

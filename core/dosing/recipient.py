@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 from core.dosing.medicines import Medicine
@@ -15,7 +16,8 @@ class Recipient:
     """Who and what would receive the medicine; None is *not known*.
 
     `groups` are words such as ``salmonid``, ``catfish``, ``goldfish``; `running` names the
-    medicines and media (``zeolite``) that are in the water already.
+    medicines and media (``zeolite``) that are in the water already; `said` holds what was asked
+    with the order, by the keys of `core.dosing.dangers.ASKED`.
     """
 
     food_fish: bool | None = None
@@ -32,6 +34,7 @@ class Recipient:
     oxygen_mg_l: float | None = None
     running: frozenset[str] | None = None
     flowing: bool | None = None
+    said: Mapping[str, bool] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)

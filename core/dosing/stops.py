@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
+from core.dosing.danger_facts import air, dangers
 from core.dosing.food_fish import food_fish
 from core.dosing.medicines import Medicine
 from core.dosing.recipient import Recipient, Stop, Weight, line
@@ -138,7 +139,8 @@ def _against(
     fields = (limit.limit, "avoid")
     if figure is None:
         sentence = f"Not known what the {limit.subject} is: {remark}"
-        yield line(medicine, "caution", limit.subject, sentence, *fields)
+        weight: Weight = "stop" if limit.limit in medicine.unknown_stops else "caution"
+        yield line(medicine, weight, limit.subject, sentence, *fields)
     elif not (figure >= edge if limit.side == "below" else figure <= edge):
         now = f"The {limit.subject} is {plain(float(figure))}{limit.unit}"
         yield line(medicine, limit.kind, limit.subject, f"{now}: {remark}", *fields)
@@ -175,6 +177,17 @@ def _goes_with(medicine: Medicine, recipient: Recipient) -> Iterator[Stop]:
         yield _note(
             "buffer", f"Buffer with {grams} g sodium bicarbonate for each g, to pH 7 to 7.5."
         )
+    for subject, field, words in (
+        ("stay by", "stay", medicine.stay),
+        ("stop at", "stop_at", medicine.stop_at),
+        ("trial", "trial", medicine.trial and f"Try it on a few fish first: {medicine.trial}"),
+        ("water after", "water_goes", medicine.water_goes),
+        ("test kit", "kit", medicine.kit),
+    ):
+        if words:
+            yield line(medicine, "note", subject, words, field)
+    if medicine.in_water and medicine.unsaid:
+        yield _note("not said", f"Its sources say nothing of: {', '.join(medicine.unsaid)}.")
     if medicine.controlled:
         yield _note("controlled", "A controlled drug: enter it in its log.")
 
@@ -202,6 +215,8 @@ _PARTS: tuple[Callable[[Medicine, Recipient], Iterator[Stop]], ...] = (
     _system,
     _limits,
     _together,
+    dangers,
+    air,
     _goes_with,
     _people,
 )

@@ -140,6 +140,7 @@ def dilute(volume: AnyProduct, strength: AnyStrength, syringe: Syringe, factor: 
     Refusal
         When the syringe does not hold the diluted volume.
     """
+    expect(volume, ProductVolume)
     expect(strength, Strength)
     if factor < 2:
         raise BadInput(f"A dilution of 1 in {factor} is none; type 2 or more, for example 4.")

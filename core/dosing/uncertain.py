@@ -3,9 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from core.dosing.arithmetic import AnyMass, AnyProduct, AnyStrength, bath_level, dose_given
-from core.dosing.kinds import Body, Concentration, Dose, Water
+from core.dosing.kinds import (
+    Body,
+    Concentration,
+    DailyDose,
+    Dose,
+    UnitDose,
+    VolumeConcentration,
+    VolumeDose,
+    Water,
+)
 from core.dosing.quantity import Between, Kind, Quantity, expect
 from core.errors import BadInput
 from core.sourced import sourced
@@ -39,6 +49,42 @@ def dose_between(volume: AnyProduct, strength: AnyStrength, body: Between[Body])
     """
     _range(body)
     return Between(dose_given(volume, strength, body.high), dose_given(volume, strength, body.low))
+
+
+@sourced(
+    equation="wanted x supposed / largest to wanted x supposed / smallest",
+    source="ARITHMETIC",
+    gives="",
+)
+def really_between(wanted: Kind, supposed: Body | Water, real: Between[Any]) -> Between[Kind]:
+    """Return what fish really get when the amount was reckoned for a supposed weight or volume.
+
+    Parameters
+    ----------
+    wanted : a dose by body weight, or a concentration
+    supposed : Body with a dose, Water with a concentration
+        What the amount was reckoned for.
+    real : Between
+        What it may really be, of the same kind.
+
+    Raises
+    ------
+    WrongKind
+        For any other pairing.
+    """
+    expect(wanted, *_BY_BODY, *_BY_WATER)
+    kind = Body if isinstance(wanted, _BY_BODY) else Water
+    expect(supposed, kind)
+    _range(real)
+    expect(real.low, kind)
+    least, most = (
+        wanted.scaled(supposed.m_as(e.unit) / e.magnitude) for e in (real.high, real.low)
+    )
+    return Between(least, most)
+
+
+_BY_BODY = (Dose, DailyDose, UnitDose, VolumeDose)
+_BY_WATER = (Concentration, VolumeConcentration)
 
 
 @dataclass(frozen=True)

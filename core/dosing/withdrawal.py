@@ -6,8 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from core.dosing.degree_days import DegreeDays, days_needed
 from core.dosing.medicines import Medicine
 from core.errors import BadInput, Refusal
+from core.numbers import plain
 
 
 @dataclass(frozen=True)
@@ -66,7 +68,11 @@ def days_not_saleable(treatment_days: int, withdrawal_days: int) -> int:
 
 
 def withdrawal(
-    medicine: Medicine, last_given: date, food_fish: bool | None, set_days: int | None = None
+    medicine: Medicine,
+    last_given: date,
+    food_fish: bool | None,
+    set_days: int | None = None,
+    temperature_c: float | None = None,
 ) -> Withdrawal:
     """Return the end of withdrawal of a medicine; a sedative counts like any other.
 
@@ -79,27 +85,35 @@ def withdrawal(
     set_days : int, optional
         Days set by the veterinarian, for use outside the label; never below those of the
         label.
+    temperature_c : float, optional
+        Mean of the water that is expected, the lowest that can come; for a withdrawal that
+        the label states in degree-days.
 
     Raises
     ------
     Refusal
-        For food fish when the medicine may not be given to them at all, or when no
-        withdrawal is known and none was set.
+        For food fish when the medicine may not be given to them at all, when no withdrawal
+        is known and none was set, or when it is in degree-days and the temperature is not
+        known.
     BadInput
         When the days set are below those of the label.
+    OutOfRange
+        For degree-days below 1 or above 35 °C.
     """
     if food_fish is False:
         return Withdrawal(medicine.name, None, "Not food fish: never to be eaten or sold as food.")
     if medicine.never_in_food_fish:
         raise Refusal(f"{medicine.name}: {medicine.food_fish_ground}", "Choose another medicine.")
-    days = _longest(medicine, set_days)
+    least = _of_label(medicine, temperature_c)
+    days = _longest(medicine, least, set_days)
     if days is None:
         raise Refusal(
             f"The withdrawal of {medicine.name} ({medicine.form}) is not known for food fish.",
             "The veterinarian sets the days, with the ground for them, before it is given.",
         )
     ends = withdrawal_end(last_given, days)
-    return Withdrawal(medicine.name, ends, _sentence(medicine, days, ends, set_days))
+    sentence = _sentence(medicine, days, ends, set_days)
+    return Withdrawal(medicine.name, ends, sentence + _by_heat(medicine, temperature_c))
 
 
 def latest(ends: Iterable[Withdrawal]) -> Withdrawal | None:
@@ -108,15 +122,40 @@ def latest(ends: Iterable[Withdrawal]) -> Withdrawal | None:
     return max(dated, key=lambda one: one.ends or date.min, default=None)
 
 
-def _longest(medicine: Medicine, set_days: int | None) -> int | None:
-    if set_days is None or medicine.withdrawal_days is None:
-        return medicine.withdrawal_days if set_days is None else set_days
-    if set_days < medicine.withdrawal_days:
+def _of_label(medicine: Medicine, temperature_c: float | None) -> int | None:
+    """Return the days of the label; what it states in degree-days needs the temperature."""
+    needed = medicine.withdrawal_degree_days
+    if needed is None:
+        return medicine.withdrawal_days
+    if temperature_c is None:
+        raise Refusal(
+            f"The withdrawal of {medicine.name} is {plain(needed)} degree-days, and the "
+            "temperature of the water is not known.",
+            "Measure it; take the lowest that can come.",
+        )
+    by_heat = days_needed(DegreeDays(needed), temperature_c)
+    return max(by_heat, medicine.withdrawal_days or 0)
+
+
+def _longest(medicine: Medicine, least: int | None, set_days: int | None) -> int | None:
+    if set_days is None or least is None:
+        return least if set_days is None else set_days
+    if set_days < least:
         raise BadInput(
-            f"{medicine.name}: {set_days} days is less than the {medicine.withdrawal_days} on "
+            f"{medicine.name}: {set_days} days is less than the {least} on "
             "record; set as many or more."
         )
     return set_days
+
+
+def _by_heat(medicine: Medicine, temperature_c: float | None) -> str:
+    needed = medicine.withdrawal_degree_days
+    if needed is None or temperature_c is None:
+        return ""
+    return (
+        f" The label asks {plain(needed)} degree-days; expected at {plain(temperature_c)} °C, "
+        "longer when it is colder."
+    )
 
 
 def _sentence(medicine: Medicine, days: int, ends: date, set_days: int | None) -> str:

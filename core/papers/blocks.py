@@ -63,12 +63,24 @@ class Table:
         Relative widths of the columns.
     right : tuple of int
         Columns set to the right, as figures are.
+    carried : int, optional
+        Column whose last figure is carried to the head of the next page.
     """
 
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     shares: tuple[float, ...]
     right: tuple[int, ...] = ()
+    carried: int | None = None
+
+
+def headed(text: str, table: Table) -> tuple[Block, Block]:
+    """Put a heading over a table: it stays with a short one, and a long one begins below it.
+
+    What stays together goes to a new page as a whole, and would leave this one empty.
+    """
+    long = len(table.rows) > 12
+    return (Paragraph(text, strong=True) if long else Heading(text), table)
 
 
 @dataclass(frozen=True)
@@ -130,6 +142,8 @@ class Sheet:
         Words that stand on top of every page, for example that a newer version exists.
     text_size : float
         Size of running text in points.
+    lying : bool
+        Print on the paper laid on its side, for wide tables.
     """
 
     practice: Practice
@@ -139,6 +153,7 @@ class Sheet:
     blocks: tuple[Block, ...]
     mark: str = ""
     text_size: float = 9.5
+    lying: bool = False
 
 
 def pdf(sheet: Sheet, paper: PaperSize = "A4") -> bytes:

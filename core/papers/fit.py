@@ -1,4 +1,4 @@
-"""Labels fitted whole into their box: the type shrinks down to a floor, then it is refused.
+"""Labels fitted into their box: the type shrinks down to a floor, then a second label goes on.
 
 Loads ReportLab: import it inside functions only.
 """
@@ -6,7 +6,7 @@ Loads ReportLab: import it inside functions only.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from io import BytesIO
 
 from reportlab.lib.colors import Color
@@ -18,12 +18,14 @@ from reportlab.platypus import Paragraph
 from core.errors import Refusal
 from core.papers.blocks import Sheet
 from core.papers.fonts import LOCK, REGULAR, bound, markup, register, width
-from core.papers.label_box import FLOOR, Field, Fields, Grid, Line
+from core.papers.label_box import FLOOR, Field, Fields, Grid, Line, Small
 from core.papers.parts import PaperSize
 from core.papers.style import SIZES, bare_canvas
 
 CEILING = 9.5
 STEP = 0.25
+MOST = 3
+"""Labels that one medicine may take; what needs more is a sheet of its own."""
 EDGE = 2.5 * mm
 GAP = " · "
 """Between fields that share a line."""
@@ -34,7 +36,7 @@ _BREAK = re.compile("[ \n\t\u3000-\u9fff\uac00-\ud7a3\uff00-\uffef]")
 Fitted = list[Paragraph]
 
 
-def draw_roll(about: Sheet, labels: Sequence[Fields], grid: Grid) -> bytes:
+def draw_roll(about: Sheet, labels: Sequence[Small], grid: Grid) -> bytes:
     """Draw each label on its own page; see `label_box.roll`."""
     with LOCK:
         register()
@@ -48,7 +50,7 @@ def draw_roll(about: Sheet, labels: Sequence[Fields], grid: Grid) -> bytes:
 
 
 def draw_sheets(
-    about: Sheet, labels: Sequence[Fields], grid: Grid, paper: PaperSize, first: int
+    about: Sheet, labels: Sequence[Small], grid: Grid, paper: PaperSize, first: int
 ) -> bytes:
     """Draw labels on sheets with lines to cut along; see `label_box.sheets`."""
     with LOCK:
@@ -60,29 +62,90 @@ def draw_sheets(
             if number % len(spots) == 0 and number > first - 1:
                 canvas.showPage()
             x, y = spots[number % len(spots)]
-            _cut_lines(canvas, x, y, grid)
+            if grid.cut:
+                _cut_lines(canvas, x, y, grid)
             _draw(canvas, lines, x, y, grid)
         canvas.showPage()
         canvas.save()
         return out.getvalue()
 
 
-def fit(labels: Sequence[Fields], grid: Grid) -> list[Fitted]:
+def fit(labels: Sequence[Small], grid: Grid) -> list[Fitted]:
     """Return each label's lines as paragraphs, all in the largest type that fits them all.
+
+    One that can not be held at `FLOOR` points goes on to a second label, or a third.
 
     Raises
     ------
     Refusal
-        When one does not fit at `FLOOR` points: the sentence names the field.
+        When one does not fit all the same: the sentence names the field.
     """
+    whole = [one for one in labels if _at(one.lines, FLOOR, grid)]
+    size = next((s for s in _sizes() if all(_at(one.lines, s, grid) for one in whole)), FLOOR)
+    return [
+        part
+        for one in labels
+        for part in ([_at(one.lines, size, grid) or []] if one in whole else _parts(one, grid))
+    ]
+
+
+def _sizes() -> Iterator[float]:
     size = CEILING
     while size >= FLOOR:
-        fitted = [_at(label, size, grid) for label in labels]
-        if all(fitted):
-            return [lines for lines in fitted if lines]
+        yield size
         size -= STEP
-    across = grid.wide * mm - 2 * EDGE
-    raise next(_does_not_fit(label, across) for label in labels if not _at(label, FLOOR, grid))
+
+
+def _parts(one: Small, grid: Grid) -> list[Fitted]:
+    """Return a label on as few labels as hold it, in the largest type for so many."""
+    fewest = _divided(one, FLOOR, grid) if one.again else None
+    if fewest is None:
+        raise _does_not_fit(one.lines, grid.wide * mm - 2 * EDGE)
+    tried = (_divided(one, size, grid) for size in _sizes())
+    return next((p for p in tried if p is not None and len(p) == len(fewest)), fewest)
+
+
+def _divided(one: Small, size: float, grid: Grid) -> list[Fitted] | None:
+    """Return a label on several at a size in points, or nothing when `MOST` do not hold it."""
+    across, high = grid.wide * mm - 2 * EDGE, grid.high * mm - 2 * EDGE
+    if _too_wide(one.lines + one.again, size, across):
+        return None
+    for count in range(2, MOST + 1):
+        rest = [_line(line, size) for line in one.lines]
+        parts = [
+            _filled([_line(line, size) for line in _head(one, n, count)], rest, across, high)
+            for n in range(1, count + 1)
+        ]
+        if not rest:
+            return parts
+    return None
+
+
+def _head(one: Small, number: int, count: int) -> Fields:
+    """Return what stands on top of one of several labels: which it is, and whose."""
+    told = "they belong together." if number == 1 else f"goes on from label {number - 1}."
+    mark = (Field("Label", f"Label {number} of {count}: {told}", named=False, strong=True),)
+    return (mark,) if number == 1 else (mark, *one.again)
+
+
+def _filled(head: Fitted, rest: Fitted, across: float, high: float) -> Fitted:
+    """Return a head and as much of the rest as fits below it; what went in is taken off."""
+    room = high - sum(line.wrap(across, high)[1] for line in head)
+    kept = list(head) if room >= 0 else []
+    while rest and room > 0:
+        tall = rest[0].wrap(across, high)[1]
+        if tall > room:
+            # What half a label holds stays whole and goes to the next one.
+            pieces = rest[0].split(across, room) if tall > high / 2 else []
+            match pieces:
+                case [Paragraph() as fits, Paragraph() as left]:
+                    fits.wrap(across, high)
+                    kept.append(fits)
+                    rest[0] = left
+            break
+        kept.append(rest.pop(0))
+        room -= tall
+    return kept
 
 
 def _at(label: Fields, size: float, grid: Grid) -> Fitted | None:
@@ -140,10 +203,12 @@ def _draw(canvas: Canvas, lines: Fitted, x: float, y: float, grid: Grid) -> None
 def _spots(grid: Grid, page: tuple[float, float]) -> list[tuple[float, float]]:
     """Return the lower left corners on a sheet, row by row from the top."""
     wide, high = grid.wide * mm, grid.high * mm
-    between = (page[0] - grid.columns * wide) / (grid.columns + 1)
+    spread = (page[0] - grid.columns * wide) / (grid.columns + 1)
+    between = spread if grid.gap is None else grid.gap * mm
+    left = (page[0] - grid.columns * wide - (grid.columns - 1) * between) / 2
     above = (page[1] - grid.rows * high) / 2
     return [
-        (between + column * (wide + between), page[1] - above - (row + 1) * high)
+        (left + column * (wide + between), page[1] - above - (row + 1) * high)
         for row in range(grid.rows)
         for column in range(grid.columns)
     ]

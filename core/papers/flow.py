@@ -108,6 +108,28 @@ class TickBox(Flowable):
         self.canv.rect(0, (self.height - self.side) / 2 - 0.6, self.side, self.side)
 
 
+class CarryingGrid(Grid):
+    """A table that carries the last figure of a column to the head of its next page."""
+
+    carried = 0
+    brought = ""
+
+    def onSplit(self, T: Any, byRow: int = 1) -> None:
+        """Put what the part before ended with into the head of the part after."""
+        rows = T._cellvalues
+        T.carried = self.carried
+        if self.brought:
+            rows[0] = list(rows[0])
+            rows[0][self.carried] = f"{_said(rows[0][self.carried])}\n{self.brought} brought"
+        self.brought = "" if self.brought else _said(rows[-1][self.carried])
+
+
+def _said(cell: object) -> str:
+    """Return the first line of a cell as plain text."""
+    text = cell.getPlainText() if isinstance(cell, RichText) else str(cell)
+    return text.partition("\n")[0]
+
+
 def _like(parent: ParagraphStyle, name: str, **changes: Any) -> ParagraphStyle:
     return ParagraphStyle(name, parent=parent, **changes)
 
@@ -148,6 +170,7 @@ def _grid(
     widths: Sequence[float],
     commands: list[Command],
     look: Look,
+    carried: int | None = None,
     **more: Any,
 ) -> Grid:
     base: list[Command] = [
@@ -158,7 +181,12 @@ def _grid(
         ("TOPPADDING", (0, 0), (-1, -1), 1.8),
         ("BOTTOMPADDING", (0, 0), (-1, -1), 2.4),
     ]
-    return Grid(rows, colWidths=list(widths), style=[*base, *commands], splitInRow=1, **more)
+    about = {"colWidths": list(widths), "style": [*base, *commands], "splitInRow": 1, **more}
+    if carried is None:
+        return Grid(rows, **about)
+    grid = CarryingGrid(rows, **about, longTableOptimize=0)  # its head grows on the second page
+    grid.carried = carried
+    return grid
 
 
 def _key_values(rows: Sequence[tuple[str, str]], across: float, look: Look) -> list[Flowable]:
@@ -211,7 +239,8 @@ def _table(block: blocks.Table, across: float, look: Look) -> list[Flowable]:
         ("LINEBELOW", (0, 0), (-1, -1), 0.4, RULE),
         *(("ALIGN", (column, 0), (column, -1), "RIGHT") for column in block.right),
     ]
-    return [_grid(rows, widths, commands, look, repeatRows=1), Spacer(0, 4)]
+    grid = _grid(rows, widths, commands, look, repeatRows=1, carried=block.carried)
+    return [grid, Spacer(0, 4)]
 
 
 def _style(look: Look, right: bool, head: bool) -> ParagraphStyle:

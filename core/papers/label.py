@@ -1,7 +1,7 @@
 """The label of a dispensed medicine. Every element the rules ask for is a field of its own.
 
-The elements are the union of 21 CFR 530.12 (extralabel label), COMAR 15.14.01.12-2 (a state's
-dispensing label) and what a label needs to be traced; the law of the place decides.
+Which elements are asked, and by which rule, stands in `core.dosing.labels`; the law of the place
+decides.
 """
 
 from __future__ import annotations
@@ -10,10 +10,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from core.dosing import labels as rules
 from core.errors import Refusal
 from core.papers import label_box
 from core.papers.blocks import Sheet
-from core.papers.label_box import Field, Fields, Grid
+from core.papers.label_box import Field, Fields, Grid, Small
 from core.papers.parts import PaperSize, Practice, day
 
 GRID = Grid(wide=90, high=50, columns=2, rows=5)
@@ -35,8 +36,8 @@ class Label:
         Aware; goes into the file's metadata.
     prescriber, client : str
         The veterinarian who prescribed, and whose fish they are.
-    animals : str
-        Species and identification: group, number, system.
+    species, animals : str
+        What they are; and which: group, number, system.
     ingredients, strength, quantity : str
         Established name of each active substance; strength as repackaged; how much is handed over.
     dosage, frequency, route, duration : str
@@ -47,8 +48,12 @@ class Label:
         Day of hand-over; last day of use.
     approved_by : str
         The veterinarian who checked the label before hand-over.
-    product, lot : str
-        Trade name and lot; printed when known.
+    lot : str
+        Batch of the product.
+    product : str
+        Trade name; printed when known.
+    pharmacy, pharmacy_address : str
+        The pharmacy that dispenses, when one does; either asks for the other.
     """
 
     number: str
@@ -56,6 +61,7 @@ class Label:
     issued: datetime
     prescriber: str
     client: str
+    species: str
     animals: str
     ingredients: str
     strength: str
@@ -69,57 +75,85 @@ class Label:
     dispensed: date | None
     expires: date | None
     approved_by: str
+    lot: str
     product: str = ""
-    lot: str = ""
+    pharmacy: str = ""
+    pharmacy_address: str = ""
 
 
 def missing(label: Label) -> tuple[str, ...]:
-    """Name each element that is required and not there, in the words of the screen."""
-    needed = {
-        "label number": label.number,
-        "practice name": label.practice.name,
-        "practice address": "".join(label.practice.address),
-        "practice phone": label.practice.phone,
-        "prescriber": label.prescriber,
-        "client": label.client,
-        "animals": label.animals,
-        "active ingredients": label.ingredients,
-        "strength": label.strength,
-        "quantity": label.quantity,
-        "dosage": label.dosage,
-        "frequency": label.frequency,
-        "route": label.route,
-        "duration": label.duration,
-        "cautions": label.cautions,
-        "withdrawal time": label.withdrawal,
-        "date dispensed": _day(label.dispensed),
-        "expiry date": _day(label.expires),
-        "veterinarian's check": label.approved_by,
-    }
-    return tuple(name for name, value in needed.items() if not value.strip())
+    """Name each element that is required and not there, with the rule that asks for it."""
+    practice = label.practice
+    head = () if practice.name.strip() else ("name of the practice (common practice)",)
+    return head + rules.missing(
+        rules.Label(
+            veterinarian=label.prescriber,
+            address="".join(practice.address),
+            telephone=practice.phone,
+            pharmacy_used=bool(label.pharmacy or label.pharmacy_address),
+            pharmacy=label.pharmacy,
+            pharmacy_address=label.pharmacy_address,
+            medicines=(label.ingredients,),
+            strength=label.strength,
+            quantity=label.quantity,
+            client=label.client,
+            species=label.species,
+            animals=label.animals,
+            dose=label.dosage,
+            frequency=label.frequency,
+            route=label.route,
+            duration=label.duration,
+            cautions=(label.cautions,),
+            withdrawal=label.withdrawal,
+            dispensed=label.dispensed,
+            batch=label.lot,
+            expiry=label.expires,
+            approved_by=label.approved_by,
+            number=label.number,
+        )
+    )
 
 
-def pdf(label: Label) -> bytes:
-    """Draw one label on a page of 90 by 50 mm.
+def pdf(label: Label, grid: Grid = GRID) -> bytes:
+    """Draw one label on a page of its own size; a long one goes on to a second page.
 
     Raises
     ------
     Refusal
         When an element is missing, or does not fit at 6 points: the sentence names it.
     """
-    return label_box.roll(_about(label), [fields(label)], GRID)
+    return label_box.roll(_about(label), [small(label)], grid)
 
 
-def sheet_pdf(labels: Sequence[Label], paper: PaperSize = "A4", first: int = 1) -> bytes:
-    """Draw labels on sheets of ten, beginning at a place counted from 1; raises as `pdf` does."""
+def sheet_pdf(
+    labels: Sequence[Label], paper: PaperSize = "A4", first: int = 1, grid: Grid = GRID
+) -> bytes:
+    """Draw labels on sheets, beginning at a place counted from 1; raises as `pdf` does."""
     if not labels:
         raise Refusal("There is no label to print.")
-    return label_box.sheets(_about(labels[0]), [*map(fields, labels)], GRID, paper, first)
+    return label_box.sheets(_about(labels[0]), [*map(small, labels)], grid, paper, first)
 
 
 def text(label: Label) -> str:
     """Write a label as plain text, in the order of the PDF; raises as `pdf` does."""
     return label_box.lines_of([fields(label)])
+
+
+def small(label: Label) -> Small:
+    """Lay a label out with what stands again on a second one; refuses as `fields` does."""
+    again = (
+        (
+            Field("Practice name", label.practice.name, named=False),
+            Field("Practice phone", label.practice.phone, named=False),
+        ),
+        (
+            Field("For", label.client),
+            Field("Active ingredients", label.ingredients, named=False, strong=True),
+            Field("Strength", label.strength, named=False, strong=True),
+            Field("No.", label.number),
+        ),
+    )
+    return Small(fields(label), again)
 
 
 def fields(label: Label) -> Fields:
@@ -137,7 +171,15 @@ def fields(label: Label) -> Fields:
                 Field("Practice address", ", ".join(practice.address), named=False),
                 Field("Practice phone", practice.phone, named=False),
             ),
-            (Field("For", label.client), Field("Animals", label.animals)),
+            (
+                Field("Pharmacy", label.pharmacy),
+                Field("Pharmacy address", label.pharmacy_address, named=False),
+            ),
+            (
+                Field("For", label.client),
+                Field("Species", label.species),
+                Field("Animals", label.animals),
+            ),
             (
                 Field("Active ingredients", label.ingredients, named=False, strong=True),
                 Field("Strength", label.strength, named=False, strong=True),

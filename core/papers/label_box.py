@@ -48,13 +48,47 @@ Fields = tuple[Line, ...]
 
 
 @dataclass(frozen=True)
+class Small:
+    """A label before it is drawn.
+
+    Parameters
+    ----------
+    lines : Fields
+        All of it.
+    again : Fields
+        What stands again on a second label when one can not hold all; without it nothing goes
+        over to a second one.
+    """
+
+    lines: Fields
+    again: Fields = ()
+
+
+@dataclass(frozen=True)
 class Grid:
-    """The size of a label in mm, and how many stand beside and below each other on a sheet."""
+    """The size of a label in mm, and how many stand beside and below each other on a sheet.
+
+    Parameters
+    ----------
+    wide, high : float
+        Of one label, in mm.
+    columns, rows : int
+        One of each is a roll.
+    gap : float or None
+        Between two columns, in mm; None spreads them evenly.
+    paper : str
+        ``A4`` or ``Letter`` when the sheet is cut from one of them; "" for any.
+    cut : bool
+        Print lines to cut along.
+    """
 
     wide: float
     high: float
     columns: int
     rows: int
+    gap: float | None = None
+    paper: str = ""
+    cut: bool = True
 
 
 def kept(lines: Sequence[Line]) -> Fields:
@@ -63,7 +97,7 @@ def kept(lines: Sequence[Line]) -> Fields:
     return tuple(line for line in filled if line)
 
 
-def roll(about: Sheet, labels: Sequence[Fields], grid: Grid) -> bytes:
+def roll(about: Sheet, labels: Sequence[Small], grid: Grid) -> bytes:
     """Draw each label on a page of its own size, as a label printer takes them."""
     from core.papers.fit import draw_roll
 
@@ -71,9 +105,11 @@ def roll(about: Sheet, labels: Sequence[Fields], grid: Grid) -> bytes:
 
 
 def sheets(
-    about: Sheet, labels: Sequence[Fields], grid: Grid, paper: PaperSize, first: int
+    about: Sheet, labels: Sequence[Small], grid: Grid, paper: PaperSize, first: int
 ) -> bytes:
     """Draw labels on sheets, beginning at a place counted from 1 at the top left.
+
+    A grid cut from a paper of its own is drawn on that, and a roll one label a page.
 
     Raises
     ------
@@ -83,6 +119,10 @@ def sheets(
     from core.papers.fit import draw_sheets
 
     places = grid.columns * grid.rows
+    if places == 1:
+        return roll(about, labels, grid)
+    if grid.paper:
+        paper = "Letter" if grid.paper == "Letter" else "A4"
     if not 1 <= first <= places:
         raise BadInput(f"A sheet has places 1 to {places}, not {first}.")
     return draw_sheets(about, labels, grid, paper, first)

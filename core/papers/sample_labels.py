@@ -9,7 +9,7 @@ from datetime import date, datetime
 from core.errors import Refusal
 from core.papers import label_box
 from core.papers.blocks import Sheet
-from core.papers.label_box import Field, Fields, Grid
+from core.papers.label_box import Field, Fields, Grid, Small
 from core.papers.parts import PaperSize, Practice, day
 
 GRID = Grid(wide=63, high=34, columns=3, rows=7)
@@ -65,17 +65,21 @@ def pdf(samples: SampleLabels, paper: PaperSize = "A4", first: int = 1) -> bytes
     Refusal
         When there is none, two bear one number, or a field does not fit at 6 points.
     """
-    return label_box.sheets(_about(samples), _all(samples), GRID, paper, first)
+    return label_box.sheets(_about(samples), _small(samples), GRID, paper, first)
 
 
 def roll_pdf(samples: SampleLabels) -> bytes:
     """Draw each sample label on a page of 63 by 34 mm; raises as `pdf` does."""
-    return label_box.roll(_about(samples), _all(samples), GRID)
+    return label_box.roll(_about(samples), _small(samples), GRID)
 
 
 def text(samples: SampleLabels) -> str:
     """Write the labels as plain text, in the order of the PDF; raises as `pdf` does."""
     return label_box.lines_of(_all(samples))
+
+
+def _small(samples: SampleLabels) -> list[Small]:
+    return [Small(lines) for lines in _all(samples)]
 
 
 def _all(samples: SampleLabels) -> Sequence[Fields]:

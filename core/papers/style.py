@@ -13,7 +13,7 @@ from io import BytesIO
 from typing import Any
 
 from reportlab.lib.colors import black
-from reportlab.lib.pagesizes import A4, LETTER
+from reportlab.lib.pagesizes import A4, LETTER, landscape
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Spacer
@@ -82,8 +82,9 @@ def build(sheet: Sheet, paper: PaperSize) -> bytes:
     with LOCK:
         register()
         out = BytesIO()
-        template = _template(sheet, SIZES[paper], out)
-        across = SIZES[paper][0] - 2 * SIDE
+        size = landscape(SIZES[paper]) if sheet.lying else SIZES[paper]
+        template = _template(sheet, size, out)
+        across = size[0] - 2 * SIDE
         story = [*_head(sheet, across), *flowables(sheet.blocks, across, sheet.text_size)]
         try:
             template.build(story, canvasmaker=partial(PaperCanvas, sheet=sheet))

@@ -9,9 +9,10 @@ from math import ceil
 from core.catalogue import load
 from core.errors import BadInput, Refusal
 from core.numbers import figures, plain
-from core.practice import water
+from core.practice import going_past, read_medicines, recency, water
 from core.practice.door import edit
 from core.practice.keep import Act, Shown, begin_stage, keep_figures
+from core.practice.kept import local_day
 from core.practice.medicines import answer, check_for, medicine, place
 from core.practice.treatment_said import short
 from core.practice.treatments import ACTS
@@ -63,8 +64,10 @@ class Corrected:
     dose_unit: str
     parts: int
     steps: tuple[Step, ...]
-    reasons: tuple[str, ...]
-    gone_past: tuple[str, ...]
+    stops: tuple[str, ...]
+    cautions: tuple[str, ...]
+    past_stops: tuple[str, ...]
+    past_cautions: tuple[str, ...]
 
     @property
     def sentence(self) -> str:
@@ -101,7 +104,7 @@ def work_out(visit_id: str, wanted: Correction) -> Corrected:
     past = _against(visit_id, system.id, key)
     if parts < least:
         most = f"{plain(ALKALINITY_STEP_MG_L)} mg/L of alkalinity a day"
-        past.append(("pace", f"{parts} parts are faster than {most} (common practice)."))
+        past.append((False, "pace", f"{parts} parts are faster than {most} (common practice)."))
     return Corrected(
         key,
         product,
@@ -110,14 +113,17 @@ def work_out(visit_id: str, wanted: Correction) -> Corrected:
         unit,
         parts,
         tuple(steps),
-        tuple(s for _, s in past),
-        tuple(dict.fromkeys(w for w, _ in past)),
+        tuple(s for stop, _, s in past if stop),
+        tuple(s for stop, _, s in past if not stop),
+        tuple(dict.fromkeys(w for stop, w, _ in past if stop)),
+        tuple(dict.fromkeys(w for stop, w, _ in past if not stop)),
     )
 
 
-def _against(visit_id: str, system_id: str, key: str) -> list[tuple[str, str]]:
+def _against(visit_id: str, system_id: str, key: str) -> list[tuple[bool, str, str]]:
     stops = check_for(visit_id, place(system_id), medicine(key))
-    return [(s.subject, s.sentence) for s in stops if answer(s) != "note" and s.subject != "flow"]
+    asks = [s for s in stops if answer(s) != "note" and s.subject != "flow"]
+    return [(s.kind == "stop", s.subject, s.sentence) for s in asks]
 
 
 def _salt(got: WaterReadings, volume_l: float, aim: float | None) -> Sum:
@@ -187,10 +193,10 @@ def correct_water(act: Act, visit_id: str, wanted: Correction) -> str:
     if wanted.act not in ACTS:
         raise BadInput(f"{wanted.act} is not one of: {', '.join(ACTS)}.")
     found = work_out(visit_id, wanted)
-    if found.reasons and not wanted.reason.strip():
-        raise Refusal(
-            f"This needs a reason that is kept: {' '.join(found.reasons)}", "Type why it is given."
-        )
+    late = recency.refusal(visit_id, wanted.act, local_day(act.at))
+    if against := read_medicines.refused(found.medicine) or late:
+        raise Refusal(against)
+    going_past.must_have(found.stops, found.cautions, wanted.reason)
     row = _row(act, visit_id, wanted, found)
     text = "\n".join([*lines(list(found.steps), load.citations()), found.sentence])
     figure = Shown(found.grams, "g", text, found.steps[-1].formula.key)
@@ -202,7 +208,6 @@ def correct_water(act: Act, visit_id: str, wanted: Correction) -> str:
 
 
 def _row(act: Act, visit_id: str, wanted: Correction, found: Corrected) -> Treatment:
-    past = f" (gone past: {', '.join(found.gone_past)})" if found.gone_past else ""
     food = read.one(System, wanted.system).food_fish
     return Treatment(
         id=new_key(),
@@ -218,7 +223,7 @@ def _row(act: Act, visit_id: str, wanted: Correction, found: Corrected) -> Treat
         product=found.product,
         directions=wanted.directions.strip(),
         withdrawal="" if not food else "No withdrawal on record: 0 days.",
-        override=f"{wanted.reason.strip()}{past}" if wanted.reason.strip() else "",
+        override=going_past.kept(wanted.reason, found.past_stops, found.past_cautions),
         steps=found.parts,
         by=act.by,
         at=act.at,

@@ -39,7 +39,10 @@ def day_summary(act: Act, day: date) -> paper.DaySummary:
     )
 
 
-WAITS = ("awaited", "tell", "unsent", "waiting", "late", "ring", "recheck", "paper", "to bill")
+WAITS = (
+    *("awaited", "tell", "unsent", "waiting", "late", "ring", "recheck", "paper", "to bill"),
+    "count",
+)
 """The kinds of open lines that stand under *Waiting*; unpaid visits have a part of their own."""
 
 

@@ -19,7 +19,7 @@ from core.practice.visits import Opened, opened
 from core.practice.who import must_be_vet
 from core.records import read
 from core.records.keys import new_key
-from core.records.tables import Charge, Document, Invoice, Practice, Treatment
+from core.records.tables import Charge, Document, Invoice, Practice
 
 
 def issue_invoice(act: Act, visit_id: str, folder: Path) -> Issued:
@@ -129,17 +129,32 @@ def issue_labels(act: Act, visit_id: str, folder: Path) -> Issued:
         than a veterinarian approves.
     """
     must_be_vet(act.by, "approves a label")
-    given = read.find(Treatment, visit=visit_id, act="dispensed")
-    if not given:
+    labels = label_paper.labels_of(act, visit_id)
+    if not labels:
         raise Refusal("Nothing is dispensed at this visit.", "Add it in the Plan first.")
     visit = opened(visit_id)
     size = letterhead.paper(read.find(Practice)[0])
-    labels = [label_paper.label_of(act, t) for t in given]
-    data = label.sheet_pdf(labels, size)
+    data = label.sheet_pdf(labels, size, grid=label_paper.sizes()[label_paper.size()])
     text = "\n\n".join(label.text(one) for one in labels)
-    paper = Drawn("labels", visit_number(visit), data, text)
+    content = label_paper.content_hash(labels)
+    paper = Drawn("labels", visit_number(visit), data, text, content)
     with edit("labels", who=act.by, at=act.at, visit=visit_id) as doing:
         return store(doing, act, folder, visit, paper)
+
+
+def issue_feed_directive(act: Act, visit_id: str, folder: Path) -> Issued:
+    """Refuse: the form waits until its current legal text has been read.
+
+    Raises
+    ------
+    Refusal
+        Always, saying what was read and what is done instead.
+    """
+    raise Refusal(
+        "The veterinary feed directive is not written here: the current text of 21 CFR 558.6 has "
+        "not been read, only editions before its rewriting in 2015.",
+        "Write it on the form that the authority accepts, and keep a copy.",
+    )
 
 
 def issue_sample_labels(act: Act, visit_id: str, folder: Path) -> Issued:

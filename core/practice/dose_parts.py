@@ -9,7 +9,7 @@ from typing import Any
 from core.dosing import arithmetic
 from core.dosing import syringe as drawing
 from core.dosing.arithmetic import AnyStrength
-from core.dosing.flowing import FlowBath, bath_in_flow
+from core.dosing.flowing import FlowBath, bath_in_flow, liquid_in_flow
 from core.dosing.kinds import (
     ActiveMass,
     Body,
@@ -17,6 +17,7 @@ from core.dosing.kinds import (
     DailyDose,
     Dose,
     FeedLevel,
+    ProductMass,
     ProductVolume,
     Purity,
     Strength,
@@ -26,9 +27,10 @@ from core.dosing.kinds import (
     Water,
 )
 from core.dosing.medicines import Medicine
-from core.dosing.quantities import between, body, flow, give_or_take, minutes, ration, water
+from core.dosing.quantities import body, flow, give_or_take, minutes, product, ration, water
 from core.dosing.quantity import Between, Quantity
-from core.dosing.uncertain import dose_between, judge, level_between
+from core.dosing.scoops import Scoop, scooped, too_rough
+from core.dosing.uncertain import dose_between, judge, level_between, really_between
 from core.errors import Refusal
 from core.practice.giving_context import syringes, usual_syringe
 from core.practice.medicines import most_ml_kg, typed
@@ -52,6 +54,8 @@ class Ask:
         Equal parts, a day apart.
     syringe : str
         Name of the syringe; the smallest marked in mL that fits when empty.
+    scoop : str
+        What one level scoop or spoon holds, for example 15 g or 5 mL.
     """
 
     dose: str
@@ -66,6 +70,7 @@ class Ask:
     ration: str = ""
     steps: int = 1
     syringe: str = ""
+    scoop: str = ""
 
 
 @dataclass
@@ -80,6 +85,8 @@ class Work:
     shown: str = ""
     warn: str = ""
     flow: FlowBath | None = None
+    thinned: int = 1
+    """Parts in which what is drawn holds one of the product."""
 
 
 def by_kind(work: Work) -> Quantity:
@@ -115,46 +122,50 @@ def _bath(work: Work) -> Quantity:
     return amount
 
 
-def _in_flow(work: Work, asked: Concentration, tank: Water) -> Quantity:
-    bath = bath_in_flow(
+def _in_flow(work: Work, asked: Concentration | VolumeConcentration, tank: Water) -> Quantity:
+    liquid = isinstance(asked, VolumeConcentration) or isinstance(work.strength, Strength)
+    bath = (liquid_in_flow if liquid else bath_in_flow)(
         asked,
         tank,
         flow(*typed(work.ask.flow, "18 L/s")),
         minutes(*typed(work.ask.minutes, "60 min")),
-        work.strength,
+        # uL/L counts the product itself, whatever its strength.
+        None if isinstance(asked, VolumeConcentration) else work.strength,
     )
     work.said.append(f"{bath}.")
+    _both_ends(work, asked, tank)
     work.flow = bath
     return bath.total
+
+
+def _both_ends(work: Work, asked: Quantity, supposed: Body | Water) -> None:
+    """Say what the fish really get when their weight or water is known only roughly."""
+    if work.ask.error_percent:
+        ends = give_or_take(supposed, work.ask.error_percent)
+        work.said.append(_judged(work.row, really_between(asked, supposed, ends)))
 
 
 def _bath_by_volume(work: Work) -> Quantity:
     asked, tank = work.asked, _water(work.ask)
     assert isinstance(asked, VolumeConcentration)
     if work.ask.flow:
-        raise Refusal(
-            "A product dosed by volume is not reckoned for running water here.",
-            "Stop the flow and watch the oxygen, or choose one dosed in mg/L.",
-        )
-    amount = arithmetic.bath_volume(asked, tank)
-    if work.ask.error_percent:
-        ends = give_or_take(tank, work.ask.error_percent)
-        low = arithmetic.level_by_volume(amount, ends.high)
-        real = between(low, arithmetic.level_by_volume(amount, ends.low))
-        work.said.append(_judged(work.row, real))
-    return amount
+        return _in_flow(work, asked, tank)
+    _both_ends(work, asked, tank)
+    return arithmetic.bath_volume(asked, tank)
 
 
 def _by_weight(work: Work) -> Quantity:
     asked, fish = work.asked, _body(work.ask)
     assert isinstance(asked, Dose | UnitDose | VolumeDose)
     if not work.ask.route.startswith("injection"):
+        _both_ends(work, asked, fish)
         if isinstance(asked, VolumeDose) or isinstance(work.strength, Strength):
             return arithmetic.draw_up_volume(asked, fish, work.strength)
         work.strength, work.shown = None, work.shown and f"{work.shown}, not reckoned in"
         return arithmetic.dose_mass(asked, fish)
     if work.strength is None and not isinstance(asked, VolumeDose):
         work.said.append("Of active substance: choose the product for the volume to draw up.")
+        _both_ends(work, asked, fish)
         return arithmetic.dose_mass(asked, fish)
     volume = arithmetic.draw_up_volume(asked, fish, work.strength)
     return _drawn(work, volume, fish)
@@ -165,6 +176,8 @@ def _drawn(work: Work, volume: ProductVolume, fish: Body) -> Quantity:
     if work.ask.error_percent and isinstance(work.strength, Strength):
         ends = give_or_take(fish, work.ask.error_percent)
         work.said.append(_judged(work.row, dose_between(volume, work.strength, ends)))
+    else:
+        _both_ends(work, work.asked, fish)
     if over := drawing.over_route_limit(volume, fish, work.ask.route, most_ml_kg()):
         work.said.append(over)
         work.warn = over if work.ask.route in most_ml_kg() else work.warn
@@ -174,8 +187,13 @@ def _drawn(work: Work, volume: ProductVolume, fish: Body) -> Quantity:
         if thinner is not None:
             work.said.append(f"{volume} is under five marks of it. {thinner}")
             work.shown = f"{thinner.strength}, made 1 in {thinner.factor} from {work.shown}"
+            work.thinned = thinner.factor
             return volume.scaled(thinner.factor)
-    work.said.append(f"Draw {drawing.draw(volume, tool)}.")
+    drawn = drawing.draw(volume, tool)
+    work.said.append(f"Draw {drawn}.")
+    if rough := too_rough(drawn.error_percent):
+        work.said.append(rough)
+        work.warn = work.warn or rough
     return volume
 
 
@@ -191,10 +209,24 @@ def _in_feed(work: Work) -> Quantity:
     food = arithmetic.daily_food(daily, _body(work.ask))
     level = asked if isinstance(asked, FeedLevel) else arithmetic.medicated_feed(asked, daily)
     work.said.append(f"{level} in the food, {food} of it a day.")
+    if not isinstance(asked, FeedLevel):
+        _both_ends(work, asked, _body(work.ask))
     if isinstance(work.strength, Purity):
         return arithmetic.premix_mass(level, food, work.strength)
     work.said.append("Of active substance a day: no product by weight was chosen.")
     return ActiveMass(level.m_as("mg/kg") * food.m_as("kg"), "mg")
+
+
+def in_scoops(work: Work, one: Quantity) -> None:
+    """Say what is measured out at one time in level scoops, where it is known what one holds."""
+    if not work.ask.scoop:
+        return
+    if not isinstance(one, ProductMass | ProductVolume):
+        raise Refusal("A scoop holds product.", "Choose the product, then its scoops are counted.")
+    holds = product(*typed(work.ask.scoop, "15 g"))
+    got = scooped(one, Scoop("scoop", holds))
+    work.said.append(f"Measure {got}")
+    work.warn = work.warn or got.caution
 
 
 _PARTS: dict[type[Quantity], Callable[[Work], Quantity]] = {

@@ -14,7 +14,7 @@ from core.dosing.products import Product
 from core.dosing.quantities import concentration, dose, feed_level, strength
 from core.dosing.quantity import Quantity
 from core.errors import BadInput, Refusal
-from core.practice.dose_parts import Ask, Work, by_kind
+from core.practice.dose_parts import Ask, Work, by_kind, in_scoops
 from core.practice.medicines import shelf, typed
 from core.sourced import Step, working
 
@@ -34,6 +34,10 @@ class Dosed:
     too_small: str = ""
     parts: tuple[Quantity, ...] = ()
     flow: FlowBath | None = None
+    stepped: str = ""
+    """Why its parts are not those of a row that is stepped up; "" when they are."""
+    thinned: int = 1
+    """Parts in which the amount holds one of the product: more than 1 when it is diluted."""
 
 
 def work_out(row: Medicine, ask: Ask, alkalinity_mg_l: float | None = None) -> Dosed:
@@ -65,6 +69,8 @@ def work_out(row: Medicine, ask: Ask, alkalinity_mg_l: float | None = None) -> D
         outside = _outside(row, asked, alkalinity_mg_l)
     if parts:
         work.said.append(f"In {ask.steps} parts a day apart: {parts[0]} each, {amount} in all.")
+        work.said.append(f"Reached after each: {_reached(asked, ask.steps)}.")
+    in_scoops(work, parts[0] if parts else amount)
     if row.dose_of:
         work.said.append(f"The dose counts {row.dose_of}; the strength must count the same.")
     return Dosed(
@@ -77,7 +83,37 @@ def work_out(row: Medicine, ask: Ask, alkalinity_mg_l: float | None = None) -> D
         work.warn,
         parts,
         work.flow,
+        stepped=_stepped(row, asked, ask.steps),
+        thinned=work.thinned,
     )
+
+
+def usual_steps(row: Medicine) -> int:
+    """Return the parts a day apart of a row that is stepped up, the slower way; 1 for others."""
+    return course.parts_within(row.step_up_h[0], row.step_up_h[-1])[1] if row.step_up_h else 1
+
+
+def _reached(asked: Quantity, steps: int) -> str:
+    return ", ".join(str(asked.scaled(n / steps)) for n in range(1, steps + 1))
+
+
+def _stepped(row: Medicine, asked: Quantity, steps: int) -> str:
+    """Say what is wrong with the parts: too few for the time, or one of them too large."""
+    if not row.step_up_h:
+        return ""
+    fewest, most = course.parts_within(row.step_up_h[0], row.step_up_h[-1])
+    if not fewest <= steps <= most:
+        return (
+            f"{row.name} is stepped up over {row.step_up_h[0]} to {row.step_up_h[-1]} h: "
+            f"{fewest} to {most} parts a day apart, not {steps}."
+        )
+    largest = row.highest().scaled(1 / fewest)
+    if len(course.steps_no_larger_than(asked, largest)) > steps:
+        return (
+            f"One part of {asked.scaled(1 / steps)} is over {largest}, the highest of the row in "
+            f"{fewest} parts."
+        )
+    return ""
 
 
 def _asked(row: Medicine, text: str) -> Quantity:

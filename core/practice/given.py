@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from core.errors import BadInput, Refusal
-from core.practice import in_hand
+from core.practice import in_hand, read_medicines, stock_take
 from core.practice.door import edit
 from core.practice.giving import Worked, worked
 from core.practice.giving_context import Context, Wanted, context
@@ -40,12 +40,16 @@ def give(act: Act, handling_id: str, wanted: Wanted) -> str:
     fish = in_hand.one(handling_id)
     at = context(fish, local_day(act.at))
     found = worked(at, wanted)
+    if off := read_medicines.refused(found.medicine.key):
+        raise Refusal(off)
     _may(found, wanted)
-    row = _row(act, fish, at, found, wanted)
+    taken = stock_take.of_injection(act, wanted, found, fish.handling.count)
+    row = stock_take.named(_row(act, fish, at, found, wanted), taken)
     visit = fish.handling.visit
     with edit("given here", who=act.by, at=act.at, visit=visit) as doing:
         begin_stage(doing, visit, in_hand.STAGE)
         doing.add(row)
+        stock_take.write(doing, act, taken, row)
         key = "core.dosing.arithmetic.draw_up_volume"
         shown = Shown(row.amount, "mL", found.working, key)
         keep_figures(doing, act, visit, row.id, {f"{found.medicine.name}, to draw": shown})

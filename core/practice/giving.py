@@ -17,7 +17,7 @@ from core.dosing.withdrawal import withdrawal
 from core.errors import BadInput, Refusal
 from core.numbers import plain
 from core.practice.giving_context import Context, Wanted, shelf, syringes, usual_syringe
-from core.practice.recipient import medicines
+from core.practice.read_medicines import merged
 from core.sourced import lines, working
 
 
@@ -57,7 +57,7 @@ def medicine_of(wanted: Wanted) -> Medicine:
     BadInput
         When the catalogue does not have it.
     """
-    found = medicines().get(wanted.medicine)
+    found = merged().get(wanted.medicine)
     if found is None:
         raise BadInput("This medicine is not in the catalogue.", "Choose it from the list.")
     return found
@@ -113,7 +113,8 @@ def _standing(medicine: Medicine, at: Context, wanted: Wanted) -> tuple[Stop, ..
 def _withdrawal(medicine: Medicine, at: Context, wanted: Wanted) -> tuple[date | None, str]:
     try:
         last = wanted.days(at.day)[-1]
-        found = withdrawal(medicine, last, at.recipient.food_fish, wanted.withdrawal_days)
+        at_c = at.recipient.temperature_c
+        found = withdrawal(medicine, last, at.recipient.food_fish, wanted.withdrawal_days, at_c)
     except Refusal as error:
         return None, error.sentence
     return found.ends, found.sentence

@@ -16,7 +16,8 @@ from core.errors import BadInput
 from core.fish.size import estimated_weight
 from core.practice.fish import species
 from core.practice.in_hand import Fish
-from core.practice.recipient import medicines
+from core.practice.own_products import own_shelf
+from core.practice.read_medicines import merged
 
 BY_WEIGHT = ("mg/kg", "ug/kg", "IU/kg", "mL/kg")
 
@@ -25,14 +26,14 @@ def injectables() -> tuple[Medicine, ...]:
     """Return what can be given to a fish in hand: by injection or mouth, dosed by weight."""
     return tuple(
         m
-        for m in medicines().values()
+        for m in merged().values()
         if m.unit in BY_WEIGHT and any(r.startswith("injection") or r == "oral" for r in m.routes)
     )
 
 
 def shelf(medicine: Medicine) -> tuple[products.Product, ...]:
     """Return the products of the shelf that hold a medicine in a strength by volume."""
-    rows = products.from_table(load.table("products")).values()
+    rows = {**own_shelf(), **products.from_table(load.table("products"))}.values()
     return tuple(p for p in rows if p.agent == medicine.name and isinstance(p.strength, Strength))
 
 
@@ -100,6 +101,10 @@ class Wanted:
     repeats: int = 1
     """Doses in all, the one given now among them; the others are offered as visits in Plan."""
     interval_days: int | None = None
+    from_lot: str = ""
+    """Id of a lot of the shelf; the oldest of the product when empty."""
+    lot_why: str = ""
+    """Why it is another lot than the oldest."""
 
     def days(self, first: date) -> tuple[date, ...]:
         """Return the day of every dose, the first of them given now."""

@@ -13,7 +13,7 @@ from core.errors import BadInput, Refusal
 from core.fish.size import condition_factor, estimated_weight
 from core.microscopy.catalogue import Choice, Tissue
 from core.numbers import figures, plain
-from core.practice import in_hand_bath, in_hand_clock, recipient
+from core.practice import in_hand_bath, in_hand_clock, own_rows, recipient
 from core.practice.door import edit
 from core.practice.fish import species
 from core.practice.in_hand_bath import Bath
@@ -87,6 +87,7 @@ class HandView:
 
 def view(visit_id: str, system_id: str) -> HandView:
     """Return the fish of a water that were in hand at this visit."""
+    own_rows.read_again()
     found = opened(visit_id)
     system = read.one(System, system_id)
     groups = {g.id: g for g in found.groups}
@@ -202,6 +203,7 @@ def set_bath(act: Act, handling_id: str, **columns: Any) -> None:
     Refusal
         When a stop stands against the agent at this level, naming its rule.
     """
+    own_rows.read_again()
     row = read.one(Handling, handling_id)
     with edit("bath", who=act.by, at=act.at, visit=row.visit) as doing:
         doing.change(Handling, handling_id, **columns)

@@ -17,7 +17,7 @@ from core.dosing.stops import Stop, check
 from core.dosing.withdrawal import withdrawal
 from core.errors import Refusal
 from core.numbers import figures, plain
-from core.practice import in_hand_clock, recipient
+from core.practice import in_hand_clock, read_medicines, recipient
 from core.practice.keep import Act, Shown, keep_figures, put
 from core.practice.kept import local_day
 from core.practice.recipient import medicines
@@ -88,7 +88,8 @@ def of(row: Handling, system: System, who: Recipient) -> Bath:
         return Bath(None, None, None, "", (), (), (), "", "", ())
     said = check(medicine, who)
     ends = "euthanasia bath" in medicine.routes
-    stops = () if ends or row.agent_mg_l is None else _of(said, "stop")
+    off = read_medicines.held_refusal(medicine.key)
+    stops = () if ends or row.agent_mg_l is None else (*off, *_of(said, "stop"))
     amount, steps = (None, ()) if stops else _amount(row, medicine)
     return Bath(
         amount.agent.m_as("g") if amount else None,
@@ -96,7 +97,11 @@ def of(row: Handling, system: System, who: Recipient) -> Bath:
         amount.stock.m_as("mL") if amount and amount.stock else None,
         _text(row, amount) if amount else "",
         stops,
-        (*_outside(row, medicine), *_of(said, "caution"), *(_of(said, "stop") if ends else ())),
+        (
+            *_outside(row, medicine),
+            *_of(said, "caution"),
+            *((*off, *_of(said, "stop")) if ends else ()),
+        ),
         _of(said, "note"),
         f"People: {'; '.join(medicine.hazards)}." if medicine.hazards else "",
         _end(row, medicine, system)[1],

@@ -17,8 +17,10 @@ from core.dosing.recipient import Recipient, Stop
 from core.dosing.stops import check
 from core.errors import BadInput, Refusal
 from core.numbers import number, plain
+from core.practice import read_medicines
 from core.practice.fish import species
-from core.practice.recipient import medicines, of_fish
+from core.practice.own_products import own_shelf
+from core.practice.recipient import of_fish
 from core.practice.stock import fish_here
 from core.records import read
 from core.records.tables import FishGroup, System, Treatment, Tried, Visit
@@ -30,13 +32,17 @@ LAKE_CICHLIDS = ("malawi_cichlid", "tanganyika_cichlid")
 
 
 def catalogue() -> Mapping[str, Medicine]:
-    """Return every row of the medicines by key."""
-    return medicines()
+    """Return every row of the medicines by key: the catalogue's and the practice's own."""
+    return read_medicines.merged()
+
+
+def shelf() -> dict[str, Product]:
+    """Return the products by key: those of the practice's own shelf, then the catalogue's."""
+    return {**own_shelf(), **_catalogue_shelf()}
 
 
 @functools.cache
-def shelf() -> dict[str, Product]:
-    """Return the products by key."""
+def _catalogue_shelf() -> dict[str, Product]:
     return products.from_table(load.table("products"))
 
 
@@ -56,9 +62,23 @@ def medicine(key: str) -> Medicine:
         When there is no such row.
     """
     found = catalogue().get(key)
+    if found is None and (known := refused_by_name(key)):
+        raise Refusal(known, "Choose one of the list.")
     if found is None:
         raise Refusal(f"There is no medicine {key} in the list.", "Choose one of the list.")
     return found
+
+
+def refused_by_name(name: str) -> str:
+    """Return why a medicine is refused that is left out of the list on purpose; "" for others."""
+    wanted = name.strip().lower()
+    rows = load.table("refused_medicines").items()
+    return next((r["says"] for key, r in rows if wanted in (key, *r["names"])), "")
+
+
+def refused_names() -> dict[str, str]:
+    """Return what is left out on purpose by key, with its names."""
+    return {k: ", ".join(r["names"]) for k, r in load.table("refused_medicines").items()}
 
 
 def label(row: Medicine) -> str:
@@ -125,14 +145,19 @@ def waters_of(group: FishGroup) -> tuple[System, ...]:
 
 
 def check_for(
-    visit_id: str, where: Place, row: Medicine, group: str | None = None
+    visit_id: str,
+    where: Place,
+    row: Medicine,
+    group: str | None = None,
+    said: Mapping[str, bool] | None = None,
 ) -> tuple[Stop, ...]:
     """Return what stands against a medicine for the fish and the water it would reach.
 
-    In the water it reaches all that live there; by injection or food only one group.
+    In the water it reaches all that live there; by injection or food only one group. `said`
+    holds what was asked with the order, by the keys of `core.dosing.dangers.ASKED`.
     """
     wanted = [f for f in where.fish if row.in_water or group in (None, f.id)]
-    found = recipient(visit_id, where.system, wanted)
+    found = replace(recipient(visit_id, where.system, wanted), said=said or {})
     if "zeolite" in row.not_with and where.system.zeolite == "unknown":
         found = replace(found, running=None)
     if not row.in_water:
@@ -158,11 +183,12 @@ def recipient(visit_id: str, system: System, fish: Sequence[FishGroup]) -> Recip
 def running(visit_id: str, system: System) -> frozenset[str]:
     """Return what is in a water already: medicines of late, what the owner tried, zeolite."""
     day = read.one(Visit, visit_id).day
+    listed = catalogue()
     found = {"zeolite"} if system.zeolite == "yes" else set()
     for row in read.find(Treatment, system=system.id):
         given = row.starts or read.one(Visit, row.visit).day
         last = given + timedelta(days=(row.repeats - 1) * (row.interval_days or 0))
-        known = catalogue().get(row.medicine)
+        known = listed.get(row.medicine)
         if known and known.in_water and given <= day <= last + timedelta(days=LASTS_DAYS):
             found.add(known.name)
     found |= {t.agent.strip().lower() for t in read.find(Tried, visit=visit_id, system=system.id)}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from core.catalogue import load
+from core.practice import own_rows
 
 _WHERE = {
     "organism": ("organisms", "organism", "name"),
@@ -37,4 +38,6 @@ def name(what: str, key: str) -> str:
     table, section, column = _WHERE[what]
     rows = load.table(table)
     row = (rows[section] if section else rows).get(key)
-    return str(row.get(column, key)) if isinstance(row, dict) else key
+    if isinstance(row, dict):
+        return str(row.get(column, key))
+    return own_rows.named(key) if what in ("medicine", "product") else key

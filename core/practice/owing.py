@@ -10,7 +10,7 @@ from decimal import Decimal
 from core.billing.charges import ChargeLine
 from core.billing.invoice import totals
 from core.dates import said
-from core.practice import diary
+from core.practice import diary, drug_log
 from core.practice.charges import tax_rules
 from core.records.engine import query
 from core.records.fields import DayField
@@ -35,7 +35,7 @@ class Owing:
     """What it is about, the same on every look: ``unpaid:`` and the visit's id."""
     kind: str
     """A word: ``unsigned``, ``unpaid``, ``to bill``, ``awaited``, ``tell``, ``unsent``,
-    ``ring``, ``recheck``, ``waiting``, ``late`` or ``paper``."""
+    ``ring``, ``recheck``, ``waiting``, ``late``, ``count`` or ``paper``."""
     row: str
     """Id of the row it is about."""
     visit: str
@@ -174,6 +174,9 @@ def lines(day: date, books: tuple[Money, ...]) -> Iterator[Owing]:
     for row, visit, on, client, kind, number in query(_PAPERS, (to,)):
         words = f"{kind} {number} not handed over"
         yield Owing(f"paper:{row}", "paper", row, visit, _day(on), client, words)
+    for one in drug_log.still_open(day):
+        about = ("", one.day, "drug log")
+        yield Owing(f"count:{one.lot}:{one.day}", "count", one.lot, *about, one.words)
     for visit, on, client in query(_NO_SHEET, (to,)):
         words = "care sheet not made, though steps are written for the owner"
         yield Owing(f"sheet:{visit}", "paper", visit, visit, _day(on), client, words)

@@ -15,7 +15,7 @@ from core.papers import receipt as receipt_paper
 from core.papers.invoice import Payment as Paid
 from core.papers.parts import Currency
 from core.papers.parts import day as written
-from core.practice import charges, letterhead, owing
+from core.practice import charges, label_paper, letterhead, owing
 from core.practice.door import edit
 from core.practice.issued import Drawn, Issued, store
 from core.practice.keep import Act
@@ -217,6 +217,8 @@ def deliver(act: Act, document_id: str, how: str, to: str) -> None:
     document = read.one(Document, document_id)
     if document.visit is None:
         raise Refusal("This paper is the practice's own.", "It is handed to nobody.")
+    if document.kind == "labels":
+        label_paper.must_be_checked(document.visit)
     row = Delivery(
         id=new_key(),
         visit=document.visit,

@@ -8,7 +8,7 @@ from datetime import date
 
 from core.dosing.withdrawal import Withdrawal, latest, withdrawal
 from core.errors import Refusal
-from core.practice import plan_rechecks, plan_steps, treatment_said, water
+from core.practice import own_rows, plan_rechecks, plan_steps, treatment_said, trials, water
 from core.practice.in_hand_bath import row_for
 from core.practice.medicines import catalogue
 from core.practice.plan_rechecks import RecheckOffer
@@ -42,6 +42,8 @@ class TreatmentLine:
     whom: str
     amount: str
     days: tuple[date, ...]
+    trial: str = ""
+    """How a trial on a few fish went, or that one is asked for."""
 
 
 @dataclass(frozen=True)
@@ -99,6 +101,7 @@ class PlanView:
 def view(visit_id: str, system_id: str) -> PlanView:
     """Return the plan of a water as this visit has it."""
     found = opened(visit_id)
+    own_rows.read_again()
     system = read.one(System, system_id)
     rows = read.find(Treatment, visit=visit_id, system=system_id)
     known, unknown = withdrawals(visit_id, system)
@@ -146,6 +149,7 @@ def line(row: Treatment) -> TreatmentLine:
         treatment_said.whom(row),
         treatment_said.amount_words(row),
         treatment_said.days_of(row),
+        trials.said(row),
     )
 
 

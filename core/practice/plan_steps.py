@@ -109,6 +109,7 @@ def _treated(visit_id: str, system: System) -> Iterator[StepOffer]:
         found = catalogue().get(row.medicine)
         if found is not None and found.in_water and not _own_bath(row):
             yield from _goes_with(row, found)
+            yield from _beside(row, found)
         own = row.act != "given here"
         by_us = not own and row.route.startswith("injection")
         for number, day in enumerate(days_of(row)):
@@ -144,6 +145,25 @@ def _goes_with(row: Treatment, found: Medicine) -> Iterator[StepOffer]:
             over = course.end(day, int(row.off_hours // 24)) if row.off_hours >= 24 else day
             text = f"{_on_again(off, out)}: {plain(row.off_hours)} h after the {found.name}."
             yield StepOffer(f"again:{row.id}:{number}", "do", text, over)
+
+
+def _beside(row: Treatment, found: Medicine) -> Iterator[StepOffer]:
+    """Give what the owner must know of a bath besides: who gives it stays by and stops it."""
+    own = row.act != "given here"
+    lines = (
+        ("stay", "do", found.stay if own else ""),
+        ("trial", "do", _trial(found) if own else ""),
+        ("ends", "stop", found.stop_at if own else ""),
+        ("drain", "do", found.water_goes),
+        ("kit", "watch", found.kit),
+    )
+    for origin, kind, words in lines:
+        if words:
+            yield StepOffer(f"{origin}:{row.id}", kind, f"{sentence(found.name)[:-1]}: {words}")
+
+
+def _trial(found: Medicine) -> str:
+    return found.trial and f"try it on a few fish first; {found.trial}"
 
 
 def _until(row: Treatment, found: Medicine) -> str:

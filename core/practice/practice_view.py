@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from core.practice import access, keeping, people
+from core.practice import access, keeping, label_paper, people
 from core.practice.keeping import Kind
 from core.records import read
 from core.records.tables import Person, Practice, Price, TaxClass
@@ -25,6 +25,7 @@ class PracticeView:
     taxes: tuple[TaxClass, ...]
     idle_min: int
     keeping: tuple[Kind, ...]
+    label_size: str
 
 
 def view() -> PracticeView:
@@ -40,4 +41,5 @@ def view() -> PracticeView:
         people.taxes(),
         access.idle_minutes(),
         keeping.kinds(),
+        label_paper.size(),
     )

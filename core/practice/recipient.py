@@ -19,6 +19,8 @@ SLOW_TO_DIE = ("goldfish", "koi", "common_carp")
 """Species that live on without oxygen for long: from memory."""
 
 KNOWN = {"yes": True, "no": False}
+IN_HAND = {"no buffer": False, "no second step": False}
+"""In hand the buffer is weighed with the agent, and nothing ends without its second step."""
 
 
 @functools.cache
@@ -73,6 +75,7 @@ def of_fish(
         system=cast(Literal["fresh", "brackish", "marine"], kind) if kind else None,
         running=frozenset() if own_bath else None,
         flowing=False if own_bath else system.flow == "flowing",
+        said=IN_HAND if own_bath else {},
         **readings,
     )
 

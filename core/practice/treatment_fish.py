@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
-from core.dosing.flowing import oxygen_fall_mg_l
+from core.catalogue import load
+from core.dosing.flowing import minutes_of_oxygen, oxygen_fall_mg_l
 from core.dosing.medicines import Medicine
 from core.dosing.quantities import minutes
 from core.numbers import figures, plain
@@ -14,7 +16,7 @@ from core.practice.medicines import Place, typed
 from core.practice.stock import fish_here
 from core.records import read
 from core.records.engine import query
-from core.records.tables import FishGroup, Handling, System, Weighing
+from core.records.tables import FishGroup, Handling, Reading, System, Weighing
 from core.water.flow import oxygen_used_g_h
 
 OF_THE_WATER = frozenset({"plants", "biofilter", "invertebrates", "flow", "oxygen", "switch off"})
@@ -94,6 +96,12 @@ def alkalinity_mg_l(visit_id: str, system: System) -> float | None:
     return water.as_readings(seen.readings(seen.judged_place)).alkalinity_mg_l
 
 
+def temperature_c(visit_id: str, system: System) -> float | None:
+    """Return the temperature that was measured where a water is judged."""
+    seen = water.view(visit_id, system.id)
+    return water.as_readings(seen.readings(seen.judged_place)).temperature_c
+
+
 def standing_bath(
     visit_id: str, where: Place, row: Medicine, ask: Ask, handling: str | None
 ) -> tuple[str, str]:
@@ -125,6 +133,39 @@ def standing_bath(
         f"{figures(fall, 2)} mg/L, from {figures(now, 2)} to under the limit of "
         f"{plain(limit.low)} mg/L. Reckon it for running water."
     ), ""
+
+
+def air_lasts(visit_id: str, where: Place, row: Medicine, handling: str | None) -> tuple[str, ...]:
+    """Return for how long the oxygen of a bath lasts when its water stands without air.
+
+    Empty when there are no fish, or it is no bath in their water.
+    """
+    system = where.system
+    if not row.bathes or own_bath(row, handling) or not where.fish:
+        return ()
+    use = load.table("bath")["oxygen_use"]
+    now = water.as_readings(_judged_rows(visit_id, system)).oxygen_mg_l
+    grams = weight_g(visit_id, system, row.routes[0], None, None)
+    used = _used_g_h(visit_id, system)
+    if used is None and grams:
+        used = use["mg_kg_h"] * grams / 1e6
+    if now is None or not used or not system.volume_l:
+        return (
+            "If air and flow stop, how long the oxygen lasts is not known: measure oxygen, and "
+            "weigh or count the fish. Keep the air on.",
+        )
+    lasts = minutes_of_oxygen(now, use["lowest_mg_l"], used, system.volume_l)
+    how = "as measured" if _used_g_h(visit_id, system) else f"{use['how']}: {use['note']}"
+    return (
+        f"If air and flow stop, the oxygen falls from {figures(now, 2)} to "
+        f"{plain(use['lowest_mg_l'])} mg/L in about {figures(lasts, 2)} min ({how}). "
+        "Keep the air on.",
+    )
+
+
+def _judged_rows(visit_id: str, system: System) -> Mapping[str, Reading]:
+    seen = water.view(visit_id, system.id)
+    return seen.readings(seen.judged_place)
 
 
 def _used_g_h(visit_id: str, system: System) -> float | None:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from core import dates
 from core.numbers import plain
+from core.practice import going_past
 from core.practice.dose_parts import Ask
+from core.practice.doses import usual_steps
 from core.practice.medicines import dose_words, medicine, shelf
 from core.practice.treatments import Order, Prepared, shown
 
@@ -12,6 +14,7 @@ from core.practice.treatments import Order, Prepared, shown
 def sentences(ready: Prepared) -> tuple[str, ...]:
     """Return an order that was looked at in plain sentences, what stands against it first."""
     found = [f"REFUSED: {s}" for s in ready.refused]
+    found += going_past.asked(ready.stops, ())
     if ready.dosed is None:
         found.append(f"No amount: {ready.why_not}")
     else:
@@ -23,7 +26,7 @@ def sentences(ready: Prepared) -> tuple[str, ...]:
     if ready.row.hazards:
         found.append(f"Take care: {'; '.join(ready.row.hazards)}.")
     found += ready.dosed.said if ready.dosed else ()
-    found += [f"Needs a reason: {s}" for s in ready.reasons]
+    found += going_past.asked((), ready.cautions)
     if len(ready.days) > 1:
         found.append(f"On {', '.join(dates.said(d, ready.days[0]) for d in ready.days)}.")
     found += [ready.withdrawal.sentence] if ready.withdrawal else []
@@ -47,5 +50,6 @@ def usual(key: str) -> Order:
     row = medicine(key)
     every = row.interval_h / 24 if row.interval_h and row.interval_h % 24 == 0 else None
     unit = row.unit.removesuffix(" feed")
-    ask = Ask("" if row.dose_low is None else f"{plain(row.dose_low)} {unit}", row.routes[0])
+    lowest = "" if row.dose_low is None else f"{plain(row.dose_low)} {unit}"
+    ask = Ask(lowest, row.routes[0], steps=usual_steps(row))
     return Order("given here", key, ask, "", repeats=row.repeats or 1, interval_days=every)

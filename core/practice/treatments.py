@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
 from datetime import date
 
 from core.catalogue import load
 from core.dosing import course
+from core.dosing.dangers import ASKED
 from core.dosing.medicines import Medicine
-from core.dosing.quantity import Quantity
 from core.dosing.recipient import Stop
 from core.dosing.withdrawal import Withdrawal, withdrawal
 from core.errors import BadInput, Refusal
+from core.practice import going_past, read_medicines, recency, stock_take
 from core.practice import treatment_fish as fish
 from core.practice.door import edit
 from core.practice.dose_parts import Ask
 from core.practice.doses import Dosed, total, work_out
 from core.practice.keep import Act, Shown, begin_stage, keep_figures
+from core.practice.kept import local_day
 from core.practice.medicines import (
     Place,
     answer,
@@ -25,84 +27,24 @@ from core.practice.medicines import (
     place,
     waters_of,
 )
+from core.practice.order import ACTS, Order, Prepared
 from core.practice.who import must_be_vet
 from core.records import read
 from core.records.keys import new_key
 from core.records.tables import FishGroup, Treatment, Visit
 from core.sourced import lines
 
-ACTS = ("given here", "dispensed", "prescribed", "advised")
+__all__ = ["ACTS", "Order", "Prepared", "order_treatment", "prepare"]
 
 
-@dataclass(frozen=True)
-class Order:
-    """What the vet orders.
-
-    Attributes
-    ----------
-    medicine : str
-        Key of the catalogue.
-    ask : Ask
-        Dose, product, weight or volume, each with its unit; what is left out is taken from
-        the record.
-    system : str
-        The water; a group must be in it now.
-    off_hours : float or None
-        Hours until what was switched off goes on again.
-    reason : str
-        Why a stop, a caution or the range of the source is gone past.
-    withdrawal_days : int or None
-        Set by the vet for food fish.
-    """
-
-    act: str
-    medicine: str
-    ask: Ask
-    system: str
-    group: str | None = None
-    handling: str | None = None
-    repeats: int = 1
-    interval_days: float | None = None
-    starts: date | None = None
-    off_hours: float | None = None
-    lot: str = ""
-    expires: date | None = None
-    place: str = ""
-    directions: str = ""
-    reason: str = ""
-    withdrawal_days: int | None = None
-
-
-@dataclass(frozen=True)
-class Prepared:
-    """An order looked at; nothing is recorded yet.
-
-    Attributes
-    ----------
-    dosed : Dosed or None
-        None when no amount can be worked out; `why_not` says why.
-    refused, reasons : tuple of str
-        What no reason can go past, and what asks for one that is kept.
-    gone_past : tuple of str
-        What those are about, a word or two each.
-    """
-
-    row: Medicine
-    ask: Ask
-    where: Place
-    dosed: Dosed | None
-    why_not: str
-    refused: tuple[str, ...]
-    reasons: tuple[str, ...]
-    gone_past: tuple[str, ...]
-    notes: tuple[str, ...]
-    days: tuple[date, ...]
-    total: Quantity | None
-    withdrawal: Withdrawal | None
-
-
-def prepare(visit_id: str, order: Order) -> Prepared:
+def prepare(visit_id: str, order: Order, today: date | None = None) -> Prepared:
     """Work out an order and judge it: amount, stops, days, total, end of withdrawal.
+
+    Parameters
+    ----------
+    today : date, optional
+        Day on which it is ordered, against which the last visit is held; that of the visit
+        when left out.
 
     Raises
     ------
@@ -112,13 +54,17 @@ def prepare(visit_id: str, order: Order) -> Prepared:
     row, where = medicine(order.medicine), place(order.system)
     _is_there(order, where)
     ask = fish.filled(visit_id, where, row, order.ask, order.group, order.handling)
-    stops = check_for(visit_id, where, row, order.group)
+    stops = check_for(visit_id, where, row, order.group, order.said)
     if fish.own_bath(row, order.handling):
         stops = tuple(s for s in stops if s.subject not in fish.OF_THE_WATER)
     dosed, why_not = _dosed(visit_id, where, row, ask)
     days = _days(visit_id, order, ask)
-    ends, unknown = _withdrawal(row, where, days, order)
+    ends, unknown = _withdrawal(visit_id, row, where, days, order)
     refused, past = _judged(visit_id, where, row, ask, order, stops, dosed)
+    off = read_medicines.refused(order.medicine)
+    late = recency.refusal(visit_id, order.act, today or read.one(Visit, visit_id).day)
+    heavy = [(w, s) for stop, w, s in past if stop]
+    light = [(w, s) for stop, w, s in past if not stop]
     one = dosed.amount if dosed else None
     return Prepared(
         row,
@@ -126,10 +72,15 @@ def prepare(visit_id: str, order: Order) -> Prepared:
         where,
         dosed,
         why_not,
-        tuple(dict.fromkeys([*refused, *unknown])),
-        tuple(sentence for _, sentence in past),
-        tuple(dict.fromkeys(subject for subject, _ in past)),
-        tuple(s.sentence for s in stops if answer(s) == "note"),
+        tuple(dict.fromkeys([*filter(None, (off, late)), *refused, *unknown])),
+        tuple(sentence for _, sentence in heavy),
+        tuple(sentence for _, sentence in light),
+        tuple(dict.fromkeys(subject for subject, _ in heavy)),
+        tuple(dict.fromkeys(subject for subject, _ in light)),
+        (
+            *fish.air_lasts(visit_id, where, row, order.handling),
+            *(s.sentence for s in stops if answer(s) == "note"),
+        ),
         days,
         total(one, order.repeats) if one is not None and order.repeats > 1 else None,
         ends,
@@ -167,12 +118,13 @@ def _days(visit_id: str, order: Order, ask: Ask) -> tuple[date, ...]:
 
 
 def _withdrawal(
-    row: Medicine, where: Place, days: tuple[date, ...], order: Order
+    visit_id: str, row: Medicine, where: Place, days: tuple[date, ...], order: Order
 ) -> tuple[Withdrawal | None, list[str]]:
     if not where.system.food_fish:
         return None, []
     try:
-        return withdrawal(row, days[-1], True, order.withdrawal_days), []
+        now = fish.temperature_c(visit_id, where.system)
+        return withdrawal(row, days[-1], True, order.withdrawal_days, now), []
     except Refusal as error:
         return None, [f"{error.sentence} {error.todo}".strip()]
 
@@ -185,17 +137,20 @@ def _judged(
     order: Order,
     stops: tuple[Stop, ...],
     dosed: Dosed | None,
-) -> tuple[list[str], list[tuple[str, str]]]:
-    """Return what is refused, and what asks for a reason with its subject."""
+) -> tuple[list[str], list[tuple[bool, str, str]]]:
+    """Return what is refused, and what asks for a reason: whether a stop, its subject, itself."""
     refused = [_ruled(s) for s in stops if answer(s) == "refused" and not _set(s, order)]
-    past = [(s.subject, s.sentence) for s in stops if answer(s) == "reason" and s.subject != "flow"]
+    asks = [s for s in stops if answer(s) == "reason" and s.subject != "flow"]
+    past = [(s.kind == "stop", s.subject, s.sentence) for s in asks]
     still, unknown = fish.standing_bath(visit_id, where, row, ask, order.handling)
     refused += [still] if still else []
-    past += [("flow", unknown)] if unknown else []
+    past += [(False, "flow", unknown)] if unknown else []
     if dosed and dosed.outside:
-        past.append(("dose", dosed.outside))
+        past.append((False, "dose", dosed.outside))
     if dosed and dosed.too_small:
-        past.append(("volume", dosed.too_small))
+        past.append((False, "volume", dosed.too_small))
+    if dosed and dosed.stepped:
+        past.append((False, "parts", dosed.stepped))
     return refused, past
 
 
@@ -220,26 +175,24 @@ def order_treatment(act: Act, visit_id: str, order: Order) -> str:
     must_be_vet(act.by, "orders a treatment")
     if order.act not in ACTS:
         raise BadInput(f"{order.act} is not one of: {', '.join(ACTS)}.")
-    ready = prepare(visit_id, order)
+    ready = prepare(visit_id, order, local_day(act.at))
     if ready.refused:
         raise Refusal(" ".join(ready.refused))
     if ready.dosed is None:
         raise Refusal(ready.why_not)
-    if ready.reasons and not order.reason.strip():
-        raise Refusal(
-            f"This needs a reason that is kept: {' '.join(ready.reasons)}", "Type why it is given."
-        )
-    row = _row(act, visit_id, order, ready, ready.dosed)
+    going_past.must_have(ready.stops, ready.cautions, order.reason)
+    taken = stock_take.of_order(act, order, ready)
+    row = stock_take.named(_row(act, visit_id, order, ready, ready.dosed), taken)
     with edit("treatment", who=act.by, at=act.at, visit=visit_id) as doing:
         begin_stage(doing, visit_id, "Plan")
         doing.add(row)
-        keep_figures(doing, act, visit_id, row.id, shown(ready.dosed))
+        stock_take.write(doing, act, taken, row)
+        keep_figures(doing, act, visit_id, row.id, shown(ready.dosed, order.said))
     return row.id
 
 
 def _row(act: Act, visit_id: str, order: Order, ready: Prepared, dosed: Dosed) -> Treatment:
     ends = ready.withdrawal
-    past = f" (gone past: {', '.join(ready.gone_past)})" if ready.gone_past else ""
     return Treatment(
         id=new_key(),
         visit=visit_id,
@@ -263,7 +216,7 @@ def _row(act: Act, visit_id: str, order: Order, ready: Prepared, dosed: Dosed) -
         directions=order.directions.strip(),
         withdrawal_until=ends.ends if ends else None,
         withdrawal=ends.sentence if ends else "",
-        override=f"{order.reason.strip()}{past}" if order.reason.strip() else "",
+        override=going_past.kept(order.reason, ready.past_stops, ready.past_cautions),
         starts=order.starts,
         steps=ready.ask.steps,
         off_hours=order.off_hours,
@@ -272,9 +225,11 @@ def _row(act: Act, visit_id: str, order: Order, ready: Prepared, dosed: Dosed) -
     )
 
 
-def shown(dosed: Dosed) -> dict[str, Shown]:
+def shown(dosed: Dosed, said: Mapping[str, bool] | None = None) -> dict[str, Shown]:
     """Return the amount as it was shown, with its working and what was said beside it."""
-    text = "\n".join([*lines(list(dosed.formula), load.citations()), *dosed.said])
+    yes_no = ((ASKED[key], "yes" if there else "no") for key, there in (said or {}).items())
+    answers = [f"Asked whether {words}: {told}." for words, told in yes_no]
+    text = "\n".join([*lines(list(dosed.formula), load.citations()), *dosed.said, *answers])
     key = dosed.formula[0].formula.key
     return {"amount": Shown(dosed.amount.magnitude, dosed.amount.unit, text, key)}
 

@@ -135,6 +135,16 @@ def now_open() -> Engine:
     return _Open.engine
 
 
+def any_open() -> Engine | None:
+    """Return the engine of the open records; None before any were opened."""
+    return getattr(_Open, "engine", None)
+
+
+def connected() -> bool:
+    """Return whether this thread holds a connection to the open records."""
+    return any_open() is not None and not database.is_closed()
+
+
 def place() -> Place:
     """Return where the open records lie."""
     return _Open.place

@@ -38,6 +38,11 @@ def _second() -> None:
         engine.execute(f"PRAGMA application_id = {APPLICATION_ID}")
 
 
+def _third() -> None:
+    """Add the practice's own medicines, its products and stock, and which rows were read."""
+    _make(3)
+
+
 _INDEXES_2 = (
     # A day asks which of its visits are rechecks, a visit for the one before at the same place
     # and for its own readings of a water: however many there have been.
@@ -94,7 +99,7 @@ def _literal(value: object) -> str:
     return "'" + value.replace("'", "''") + "'" if isinstance(value, str) else str(value)
 
 
-MIGRATIONS: tuple[Callable[[], None], ...] = (_first, _second)
+MIGRATIONS: tuple[Callable[[], None], ...] = (_first, _second, _third)
 VERSION = len(MIGRATIONS)
 """The schema number that every edit carries."""
 

@@ -90,6 +90,16 @@ NEVER: tuple[Never, ...] = (
         rows={"treatment": ("act", frozenset({"given here", "dispensed"}))},
     ),
     Never(
+        "A line of the stock and drug log is never taken back.",
+        "Put it right with a new line beside it.",
+        tables=frozenset({"stock_line"}),
+    ),
+    Never(
+        "That a medicine was read is never taken back.",
+        "Switch it off, with a line of its own.",
+        tables=frozenset({"medicine_read"}),
+    ),
+    Never(
         "A paper that was issued, and how it was handed over, is never taken back.",
         "Make a new one: it replaces the old.",
         tables=frozenset({"document", "delivery"}),

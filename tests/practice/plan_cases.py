@@ -11,6 +11,7 @@ from core.practice.dose_parts import Ask
 from core.practice.keep import Act
 from core.practice.treatments import Order
 from core.practice.water import Measured
+from tests.read_rows import all_read
 
 MOMENT = datetime(2026, 11, 25, 8, 30, tzinfo=UTC)
 D = date(2026, 11, 25)
@@ -72,6 +73,7 @@ def case(
     system = setup.add_system(act, site, "the water", kind, volume_l=volume_l, **known)
     group = setup.add_group(act, system, species, species, count=count)
     by = Act(vet, MOMENT)
+    all_read(by)
     visit = visits.book(by, system, day, "10:30", vet, "test visit")
     return Case(by, Act(technician, MOMENT), client, site, system, group, visit)
 

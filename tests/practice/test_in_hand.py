@@ -41,6 +41,7 @@ from core.records.tables import (
     Visit,
 )
 from tests.conftest import MOMENT
+from tests.read_rows import all_read
 from tests.small import Small
 
 TRICAINE = "tricaine methanesulfonate (MS-222)"
@@ -48,7 +49,9 @@ TRICAINE = "tricaine methanesulfonate (MS-222)"
 
 @pytest.fixture
 def vet(practice: Small) -> Act:
-    return Act(practice.vet, MOMENT)
+    act = Act(practice.vet, MOMENT)
+    all_read(act)
+    return act
 
 
 @pytest.fixture

@@ -68,7 +68,8 @@ def test_the_climb_loses_nothing_and_all_holds(climbed: tuple[Path, Path]) -> No
     old, new = counts(before), counts(file)
     assert old["edit"] > 600
     assert old["invoice"] > 10
-    assert {t: n for t, n in old.items() if new[t] != n} == {"schema_step": VERSION - 1}
+    assert {t for t, n in old.items() if new[t] != n} == {"schema_step"}
+    assert new["schema_step"] == VERSION
 
 
 def test_the_climb_ends_in_the_tables_of_new_records(

@@ -29,6 +29,7 @@ from core.practice.treatments import Order
 from core.practice.who import Practice
 from fixtures.demo.house import House
 from fixtures.demo.work import Work
+from tests.read_rows import all_read
 
 NOW = datetime(2026, 11, 25, 13, 10, tzinfo=UTC)
 BEFORE = NOW - timedelta(days=40)
@@ -92,6 +93,7 @@ def fill(house: House) -> None:
     )
     made = setup.begin(act, details, tuple(PEOPLE.values()), TAX)
     house.people.update(zip(PEOPLE, made, strict=True))
+    all_read(Act(house.people["moss"], BEFORE))
     for number, key in enumerate(WATERS):
         _client(house, number, key)
     for key, vet, starts, reason, rank in BOOK:

@@ -10,10 +10,13 @@ from typing import Any, TypeVar
 from textual.pilot import Pilot
 from textual.widgets import Digits
 
+from core import clock
 from core.practice import who
 from core.practice.desk import Desk
+from core.practice.keep import Act
 from core.records import read
 from core.records.tables import Row
+from tests.read_rows import all_read
 from tests.small import Small, build
 from tests.tui.form_app import keys
 from tui.app import FinroundsApp
@@ -77,6 +80,7 @@ async def opened(file: Path, stage: str = "In hand", role: str = "vet") -> Async
     made = build(file)
     desk = Desk(file)
     try:
+        desk.save(all_read, Act(made.vet, clock.now())).result(timeout=30)
         practice = desk.look(who.practice)
         assert practice is not None
         at_work = {"vet": made.vet, "technician": made.technician}[role]

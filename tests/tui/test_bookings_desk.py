@@ -5,6 +5,8 @@ from __future__ import annotations
 from datetime import date, timedelta
 from pathlib import Path
 
+from textual.widgets import Static
+
 from core.practice import setup
 from core.practice.keep import Act
 from core.records import read
@@ -171,3 +173,18 @@ async def test_weeks_turn_and_come_back(tmp_path: Path) -> None:
         assert rows(app, "diary")[0].lstrip("> ") == first
         await press(pilot, "t")
         assert "today" in rows(app, "diary")[0]
+
+
+async def test_a_call_says_that_nothing_is_prescribed_on_it_without_a_visit(
+    tmp_path: Path,
+) -> None:
+    async with at_desk(tmp_path, "b", nothing) as (pilot, app):
+        await press(pilot, "s", "down", "a")
+        for answer in ("new", "Nora", "5550", "", "pond", "koi p", "9 m3"):
+            await write(pilot, answer)
+        await write(pilot, "off food")
+        await press(pilot, "enter")
+        await write(pilot, "14")
+        await write(pilot, "t")
+        below = str(app.screen.query_one("#dialog-below", Static).render())
+        assert "No visit of this practice to these fish is on record" in below

@@ -14,7 +14,7 @@ from core.practice.desk import Desk
 from core.practice.problem_list import name_problem
 from core.practice.who import people
 from core.records import read
-from core.records.tables import Figure, OwnerStep, Recheck, Treatment, Visit
+from core.records.tables import Figure, OwnerStep, Recheck, Treatment, TrialRun, Visit
 from tests.practice.plan_cases import Case, case
 from tests.small import ZONE
 from tests.tui.stage_app import Opened, opened
@@ -296,3 +296,39 @@ async def test_what_burns_or_poisons_people_is_said_when_it_is_chosen(
         await press(here, "50 mg/L", "enter", "escape")
         assert "Take care: " in preview(here)
         assert said in " ".join(preview(here).split())
+
+
+async def test_a_medicine_left_out_on_purpose_is_refused_by_name(file: Path, pond: Case) -> None:
+    async with opened(file, pond.visit, "Plan") as here:
+        await here.go("order")
+        await press(here, "enter", "malachite", "enter", "enter", "g")
+        assert preview(here).startswith("REFUSED: Malachite green was never registered")
+        await press(here, "escape", "f")
+        assert given(here) == ()
+
+
+async def test_a_stop_is_asked_and_gone_past_only_in_a_sentence(file: Path, pond: Case) -> None:
+    async with opened(file, pond.visit, "Plan") as here:
+        await here.go("order")
+        await press(here, "enter", "formalin, prolonged", "enter", "enter", "g")
+        await to(here, "asked bad bottle")
+        await press(here, "enter", "y")
+        assert "STOP. Needs a reason in a sentence: Cloudy formalin" in preview(here)
+
+
+async def test_a_trial_on_a_few_fish_is_noted_with_what_was_seen(file: Path, pond: Case) -> None:
+    async with opened(file, pond.visit, "Plan") as here:
+        await here.go("order")
+        await press(here, "enter", "praziquantel prol", "enter", "enter", "g", "escape", "f")
+        key = given(here)[0].id
+        await here.go(f"treatment {key}")
+        await press(here, "enter")
+        await to(here, "trial_fish")
+        await press(here, "3", "enter")
+        await to(here, "trial_outcome")
+        await press(here, "enter", "all eat", "enter", "f")
+        assert here.app.desk.look(read.find, TrialRun)[0].outcome == "all eat"
+        await here.go(f"treatment {key}")
+        await press(here, "w")
+        body = here.app.screen.query_one("#panel-body", Static)
+        assert "tried on 3 fish: all eat" in str(body.render())

@@ -11,6 +11,7 @@ from core.records import read
 from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.tables import Price, TaxClass
+from tests.read_rows import all_read
 from tests.small import ZONE
 from tests.visit.draw import Draw
 
@@ -45,6 +46,7 @@ def fill(act: Act, case: Draw) -> House:
         invented=True,
     )
     vet = setup.add_person(act, VET, "veterinarian", "L-7")
+    all_read(Act(vet, act.at))
     setup.add_person(act, "Tim Drawn", "technician")
     setup.add_client(act, "Someone Else", phone="555 0191")
     client = setup.add_client(act, case.client, phone="555 0192", address=SITE)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from core.dates import said
-from core.practice import booking, bookings
+from core.practice import booking, bookings, recency
 from core.practice.bookings import Asked, Newcomer
 from core.practice.diary import DueLine
 from core.practice.visits import Choices
@@ -39,6 +39,7 @@ class BookVisit(AddVisit):
     def __init__(self, day: date, today: date, known: Choices, worker: str, now: datetime) -> None:
         super().__init__(day, known, worker, now)
         self._title = "Book a visit"
+        self.late = ""
         self.answers.pop("rank", None)
         self.answers["day"] = Entry(said(day, today), day)
         self.answers["minutes"] = _minutes(self.answers["kind"].words)
@@ -86,7 +87,17 @@ class BookVisit(AddVisit):
         if field.key == "fact":
             self.answers.pop("rank", None)
         await super()._keep(field, entry)
+        await self._look_back()
         self.form.refresh_rows()
+
+    async def _look_back(self) -> None:
+        """Say of a call whether a visit lies near enough to prescribe anything on it."""
+        self.late = ""
+        if self.answers["kind"].words == "phone":
+            water, day = self.answers.get("water"), self.answers["day"].day
+            key = water.words if water else ""
+            self.late = await self.app.look(recency.of_water, key, day)
+        self._paint_below()
 
     def said(self, answers: Answers) -> str:
         """Say the clash, or the rank that the rules give."""
@@ -94,7 +105,8 @@ class BookVisit(AddVisit):
         if self._overridden(answers):
             why = f": {answers['rank_why'].words}" if "rank_why" in answers else ", why?"
             given = f"Rank {answers['rank'].words}{why} (rank {self._given(answers)})"
-        return self.clash or f"{given} f books it. Esc leaves."
+        late = f"{self.late}\n" if self.late else ""
+        return self.clash or f"{late}{given} f books it. Esc leaves."
 
     def _take_rank(self, system: str) -> None:
         """The rank of the last visit stands, with that as its reason."""

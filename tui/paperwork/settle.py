@@ -30,6 +30,10 @@ async def dialog_for(app: RoundsApp, line: Owing) -> FormDialog | None:
         return TellOwner(line)
     if line.key.startswith("paper:"):
         return HandOver(line.row, f"{line.client}: {line.what}")
+    if line.kind == "count":
+        from tui.shelf.ask import count_or_put_right
+
+        return await count_or_put_right(app, line.row)
     if line.kind in ("ring", "recheck"):
         due = await app.look(diary.due, app.today())
         phone = next((x.phone for x in due if x.recheck == line.row), "")

@@ -20,6 +20,7 @@ ENTER = {
     "waiting": "Enter opens the stage",
     "late": "Enter opens the visit, where a veterinarian settles it",
     "paper": "Enter notes how it was handed over",
+    "count": "Enter writes down what was counted",
 }
 """What Enter does on each kind of line."""
 

@@ -7,12 +7,17 @@ from core.billing.money import money
 from core.dates import said
 from core.practice import access, keeping
 from core.practice.practice_view import PracticeView
+from core.practice.read_medicines import WHERE
 from core.records.tables import Person
 from tui.widgets import choices
 from tui.widgets.field import Choice, Field
 from tui.widgets.row import Shown, Widths
 
 PAGES = ("People", "Details", "Prices", "Settings")
+SHELF = (
+    "A medicine is off until a veterinarian here has read its row. Enter opens the list, and "
+    "the shelf: products, lots and the drug log."
+)
 WIDTHS = {
     "People": Widths(label=22, value=13),
     "Details": Widths(label=18, value=34),
@@ -22,6 +27,7 @@ WIDTHS = {
 CHOSEN: dict[str, tuple[Choice, ...]] = {
     "units": choices.UNITS,
     "paper": choices.PAPERS,
+    "label_size": choices.LABELS,
     "open_days": choices.DAYS,
     "tax_rounding": choices.ROUNDING,
 }
@@ -39,6 +45,7 @@ _DETAILS = (
     Field("zone", "Time zone", example="Europe/Lisbon", required=True),
     Field("units", "Units", "choice", choices=choices.UNITS, section="How things are shown"),
     Field("paper", "Paper", "choice", choices=choices.PAPERS),
+    Field("label_size", "Labels", "choice", choices=choices.LABELS),
     Field("tax_rounding", "Tax is rounded", "choice", choices=choices.ROUNDING),
 )
 
@@ -103,7 +110,12 @@ def _settings(view: PracticeView) -> list[Field]:
         )
         for n, kind in enumerate(view.keeping)
     ]
-    return [idle, *kept]
+    shelf = Field(
+        *("shelf", WHERE, "act"),
+        section="Medicines",
+        hint="Enter opens: what is on, and what is left",
+    )
+    return [idle, *kept, shelf]
 
 
 def shown(view: PracticeView, field: Field, worker: str) -> Shown:
@@ -124,12 +136,14 @@ def shown(view: PracticeView, field: Field, worker: str) -> Shown:
 
 
 def _plain(view: PracticeView, part: str, key: str) -> Shown:
+    if part == "shelf":
+        return Shown("", pending=True, note="Enter", detail=SHELF)
     if part == "idle":
         return Shown(str(view.idle_min), detail="0 for never. ! locks at once, whoever has a PIN.")
     if part == "keep":
         kind = next(k for k in view.keeping if k.key == key)
         return Shown(str(kind.years), detail=f"{kind.how}. {kind.note}")
-    value = str(getattr(view.house, part))
+    value = view.label_size if part == "label_size" else str(getattr(view.house, part))
     return Shown(choices.label(CHOSEN[part], value) if part in CHOSEN else value)
 
 

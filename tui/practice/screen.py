@@ -10,7 +10,7 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from core import clock
-from core.practice import access, keeping, people, practice_view
+from core.practice import access, keeping, label_paper, people, practice_view
 from core.practice.keep import Act
 from core.practice.practice_view import PracticeView
 from core.practice.who import worker_of
@@ -90,6 +90,8 @@ class PracticeScreen(Screen[None]):
             self._own_pin()
         elif part == "person":
             self._about(key)
+        elif part == "shelf":
+            await self.app.run_action("app.shelf")
         else:
             await self._save(part, key, entry)
             await self.read_again()
@@ -104,6 +106,8 @@ class PracticeScreen(Screen[None]):
             await save(people.set_idle, act, int(entry.number))
         elif part == "keep":
             await save(keeping.set_years, act, key, int(entry.number))
+        elif part == "label_size":
+            await save(label_paper.set_size, act, entry.words)
         else:
             await save(people.set_detail, act, part, entry.words)
 

@@ -14,7 +14,8 @@ from core.errors import Refusal
 from core.numbers import plain
 from core.practice import given, giving, giving_context
 from core.practice.giving_context import Context, Wanted
-from core.practice.recipient import medicines
+from core.practice.read_medicines import merged
+from tui.shelf.lots import lot_fields, off_words
 from tui.widgets.dialog import Answers, FormDialog
 from tui.widgets.field import Choice, Field
 from tui.widgets.foot import foot
@@ -72,10 +73,11 @@ class GiveDialog(FormDialog):
         wanted = wanted_of(answers)
         if wanted is None:
             return "Stops are looked at before any sum."
+        off = off_words(wanted.medicine)
         try:
-            return said(giving.worked(self._at, wanted), wanted)
+            return f"{off} {said(giving.worked(self._at, wanted), wanted)}".strip()
         except Refusal as error:
-            return f"{error.sentence} {error.todo}"
+            return f"{off} {error.sentence} {error.todo}".strip()
 
     def _paint_below(self) -> None:
         super()._paint_below()
@@ -135,6 +137,8 @@ def wanted_of(answers: Answers) -> Wanted | None:
         _text(answers, f"reason {key}"),
         int(_number(answers, "repeats") or 1),
         None if hours is None else max(1, round(hours / 24)),
+        _text(answers, "from_lot"),
+        _text(answers, "lot_why"),
     )
 
 
@@ -146,9 +150,10 @@ def rows(at: Context, answers: Answers) -> list[Field]:
     wanted = wanted_of(answers)
     if wanted is None:
         return [first]
-    found = medicines()[wanted.medicine]
+    found = merged()[wanted.medicine]
     course = COURSE if wanted.repeats > 1 else COURSE[:1]
-    return [first, *_dose(found, wanted), *_asked(at, wanted), *LABEL, _syringe(), *course]
+    last = (*lot_fields(wanted.product, answers, at.day), PLACE, _syringe(), *course)
+    return [first, *_dose(found, wanted), *_asked(at, wanted), *last]
 
 
 def _dose(found: Medicine, wanted: Wanted) -> list[Field]:
@@ -228,11 +233,7 @@ def _syringe() -> Field:
     return Field("syringe", "Syringe", "pick", choices=listed, hint=hint)
 
 
-LABEL = (
-    Field("lot", "Lot", "words", example="from the label", hint="asked for when signing"),
-    Field("expires", "Expires", "date"),
-    Field("place", "Place", "words", example="left epaxial muscle"),
-)
+PLACE = Field("place", "Place", "words", example="left epaxial muscle")
 COURSE = (
     Field(
         "repeats",

@@ -33,6 +33,7 @@ PAPERS: dict[str, Issue] = {
     "Visit record": documents.issue_record,
     "Labels of what is dispensed": documents.issue_labels,
     "Labels of the samples": documents.issue_sample_labels,
+    "Feed directive (waits: its text is not read yet)": documents.issue_feed_directive,
 }
 
 

@@ -6,11 +6,12 @@ from dataclasses import replace
 from datetime import date
 
 from core import dates
-from core.practice import corrections, plan, plan_rechecks, plan_steps, treatment_said, treatments
+from core.practice import corrections, plan, plan_rechecks, plan_steps, treatments, trials
 from core.practice.corrections import Correction
 from core.practice.keep import figures
 from core.practice.plan import ACTS, PlanView, TreatmentLine
 from core.practice.recheck_visits import outcome
+from core.practice.treatment_said import short
 from core.practice.visits import Opened
 from core.records.tables import Figure, OwnerStep, Recheck, System
 from tui.keys import bind
@@ -85,7 +86,7 @@ class PlanStage(Stage):
     def shown(self, field: Field) -> Shown:
         kind, _, key = field.key.partition(" ")
         if (line := self._treatment(key)) is not None:
-            amount = f"{treatment_said.short(line.treatment.amount)} {line.treatment.amount_unit}"
+            amount = f"{short(line.treatment.amount)} {line.treatment.amount_unit}"
             return Shown(amount, note=treatment_note(line, self._day))
         if (step := self._step(key)) is not None:
             return Shown(step_word(step.kind, step.day, self._day), note=step.words)
@@ -198,7 +199,10 @@ class PlanStage(Stage):
     def _ask_details(self, line: TreatmentLine) -> None:
         async def done(answers: Answers) -> None:
             columns = plan_dialogs.details_of(answers)
-            await self.app.save(treatments.set_details, self.act(), line.treatment.id, **columns)
+            key, act = line.treatment.id, self.act()
+            await self.app.save(treatments.set_details, act, key, **columns)
+            if tried := plan_dialogs.trial_of(answers):
+                await self.app.save(trials.note, act, key, *tried)
 
         self.ask(plan_dialogs.details_dialog(done, line.treatment, self.app.today()))
 

@@ -6,8 +6,9 @@ from collections.abc import Awaitable, Callable
 from datetime import date
 
 from core import dates
+from core.dosing.medicines import BATHS
 from core.errors import BadInput
-from core.practice import corrections, treatment_said
+from core.practice import corrections, going_past, treatment_said
 from core.practice.corrections import Correction
 from core.practice.plan import ACTS
 from core.records.tables import OwnerStep, Treatment
@@ -56,9 +57,12 @@ class CorrectDialog(FormDialog):
             except BadInput as error:
                 self._text = f"{error.sentence} {error.todo}".strip()
             else:
-                asks = (f"Needs a reason: {s}" for s in found.reasons)
+                asks = going_past.asked(found.stops, found.cautions)
                 self._text = "\n".join((found.sentence, *asks))
         await super()._keep(field, entry)
+
+
+TRIAL = ("trial_fish", "trial_minutes")
 
 
 def correct_fields(answers: Answers) -> list[Field]:
@@ -119,6 +123,12 @@ def details_dialog(made: Made, row: Treatment, today: date) -> FormDialog:
         Field("place", "Place of injection", example="left epaxial"),
         Field("directions", "Directions", example="siphon the floor after 24 h"),
     ]
+    if row.route in BATHS:
+        fields += [
+            Field("trial_fish", "Tried first on, fish", "count", low=1, high=1000),
+            Field("trial_minutes", "Trial lasted, min", "count", low=1, high=100000),
+            Field("trial_outcome", "Trial, what was seen", example="all eat after 24 h"),
+        ]
     held = {"lot": row.lot, "place": row.place, "directions": row.directions}
     answers = {k: Entry(v, v) for k, v in held.items() if v} | dated("expires", row.expires, today)
     title = f"Details: {treatment_said.amount_words(row)}"
@@ -133,6 +143,13 @@ def details_of(answers: Answers) -> dict[str, object]:
         "place": _words(answers, "place"),
         "directions": _words(answers, "directions"),
     }
+
+
+def trial_of(answers: Answers) -> tuple[int | None, float | None, str] | None:
+    """Return on how many fish it was tried, for how long, and what was seen; None without any."""
+    fish, lasted = (answers[k].number if k in answers else None for k in TRIAL)
+    seen = _words(answers, "trial_outcome")
+    return (int(fish) if fish else None, lasted, seen) if fish or seen else None
 
 
 def _words(answers: Answers, key: str) -> str:

@@ -17,9 +17,14 @@ from tui.widgets.dialog import Answers, FormDialog
 from tui.widgets.field import Entry, Field
 from tui.widgets.panel import Panel
 from tui.widgets.row import Widths
-from tui.workup.plan_order_fields import NONE, OTHER, order_fields, target_of, usual_answers
+from tui.workup.plan_order_fields import ASKS, NONE, OTHER, order_fields, target_of, usual_answers
 
 SHOWN_LINES = 8
+OF_MEDICINE = (
+    *("dose", "route", "product", "strength", "interval", "hours", "steps"),
+    *("from_lot", "lot_why"),
+)
+"""Answers that another medicine does not take over."""
 
 
 class OrderDialog(FormDialog):
@@ -50,8 +55,10 @@ class OrderDialog(FormDialog):
 
     async def _keep(self, field: Field, entry: Entry) -> None:
         self.answers[field.key] = entry
-        if field.key == "medicine":
-            for key in ("dose", "route", "product", "strength", "interval", "hours"):
+        if field.key == "medicine" and (why := medicines.refused_by_name(entry.words)):
+            self._text = self._whole = f"REFUSED: {why}"
+        elif field.key == "medicine":
+            for key in OF_MEDICINE:
                 self.answers.pop(key, None)
             self.answers |= usual_answers(entry.words, self._system())
         await self._look()
@@ -63,12 +70,13 @@ class OrderDialog(FormDialog):
 
     async def _look(self) -> None:
         """Work the order out on the record as it stands, away from the screen's thread."""
-        if "medicine" not in self.answers or "dose" not in self.answers:
+        key = _words(self.answers, "medicine")
+        if not key or "dose" not in self.answers or medicines.refused_by_name(key):
             return
         order = order_of(self.answers, self.view)
         visit = self.view.opened.visit.id
         try:
-            ready = await self.app.look(treatments.prepare, visit, order)
+            ready = await self.app.look(treatments.prepare, visit, order, self.today)
         except Refusal as error:
             self._text = self._whole = f"{error.sentence} {error.todo}".strip()
             return
@@ -106,6 +114,7 @@ def order_of(answers: Answers, view: PlanView) -> Order:
         minutes=_words(answers, "minutes"),
         ration=_words(answers, "ration"),
         steps=int(count) if count else 1,
+        scoop=_words(answers, "scoop") if row.in_water else "",
     )
     times, every = _number(answers, "repeats"), _number(answers, "interval")
     repeats = int(times) if times and ask.steps == 1 else 1
@@ -122,11 +131,18 @@ def order_of(answers: Answers, view: PlanView) -> Order:
         starts=_day(answers, "starts"),
         off_hours=_number(answers, "hours"),
         lot=_words(answers, "lot"),
+        from_lot=_words(answers, "from_lot"),
+        lot_why=_words(answers, "lot_why"),
         expires=_day(answers, "expires"),
         place=_words(answers, "place"),
         directions=_words(answers, "directions"),
         reason=_words(answers, "reason"),
         withdrawal_days=None if days is None else int(days),
+        said={
+            key.removeprefix(ASKS): answers[key].words == "yes"
+            for key in answers
+            if key.startswith(ASKS)
+        },
     )
 
 

@@ -6,13 +6,25 @@ from collections.abc import Sequence
 
 from core.practice import medicines, treatment_words
 from core.practice.plan import ACTS, PlanView, Target
+from core.practice.read_medicines import held_state
 from core.records.tables import System
+from tui.shelf.lots import lot_fields
 from tui.widgets.dialog import Answers
 from tui.widgets.field import Choice, Entry, Field
 
 ACT_CHOICES = tuple(Choice(act[0], act, act) for act in ACTS)
 NONE = Choice("", "none", "none: active substance only")
 OTHER = Choice("", "other", "another, by its strength")
+YES_NO = (Choice("y", "yes", "yes"), Choice("n", "no", "no"))
+ASKS = "asked "
+ASKED_LABEL = {
+    "bad bottle": "Bottle is cloudy",
+    "no air": "Without strong air",
+    "bloom": "Green or weedy water",
+    "no buffer": "Without a buffer",
+    "no second step": "No second step",
+}
+"""What `core.dosing.dangers.ASKED` says, short enough for a row."""
 FLOWS = (Choice("r", "running", "running"), Choice("s", "standing", "standing"))
 
 
@@ -31,6 +43,8 @@ def usual_answers(key: str, system: System) -> Answers:
     }
     if usual.ask.dose:
         found["dose"] = _text(usual.ask.dose)
+    if usual.ask.steps > 1:
+        found["steps"] = Entry(str(usual.ask.steps), usual.ask.steps)
     if usual.interval_days:
         days = int(usual.interval_days)
         found["interval"] = Entry(str(days), days)
@@ -50,8 +64,12 @@ def _text(words: str) -> Entry:
 
 def order_fields(answers: Answers, view: PlanView) -> Sequence[Field]:
     """Return the rows that the answers so far ask for."""
-    listed = tuple(
-        Choice("", key, medicines.label(row)) for key, row in medicines.catalogue().items()
+    listed = (
+        *(
+            Choice("", key, medicines.label(row) + ("" if held_state(key).on else ", off"))
+            for key, row in medicines.catalogue().items()
+        ),
+        *(Choice("", k, f"{names}: refused") for k, names in medicines.refused_names().items()),
     )
     whom = tuple(Choice("", t.key, t.label) for t in view.targets)
     found = [
@@ -59,12 +77,23 @@ def order_fields(answers: Answers, view: PlanView) -> Sequence[Field]:
         Field("whom", "For", "pick", choices=whom, required=True),
         Field("act", "What is done", "choice", choices=ACT_CHOICES, required=True),
     ]
-    if "medicine" not in answers:
+    if "medicine" not in answers or answers["medicine"].words in medicines.refused_names():
         return found
     row = medicines.medicine(answers["medicine"].words)
     system = target_of(answers, view).system
     where = next(s for s in view.opened.systems if s.id == system)
-    return [*found, *_dose_fields(row.key, answers, where), *_course_fields(row.key, where)]
+    return [
+        *found,
+        *_dose_fields(row.key, answers, where),
+        *_asked_fields(row.key),
+        *_course_fields(row.key, answers, where, view),
+    ]
+
+
+def _asked_fields(key: str) -> list[Field]:
+    """Return what no record holds and the dangers of a medicine hang on."""
+    asked = dict.fromkeys(a for d in medicines.medicine(key).dangers for a in d.asks)
+    return [Field(ASKS + a, ASKED_LABEL[a], "choice", choices=YES_NO) for a in asked]
 
 
 def _dose_fields(key: str, answers: Answers, where: System) -> list[Field]:
@@ -88,6 +117,7 @@ def _dose_fields(key: str, answers: Answers, where: System) -> list[Field]:
             found.append(Field("flow", "Flow, with unit", example="18 L/s"))
             found.append(Field("minutes", "How long", example="60 min"))
         found.append(Field("steps", "Parts, a day apart", "count", low=1, high=30))
+        found.append(Field("scoop", "One scoop holds", example="15 g, 5 mL", hint="level"))
     else:
         hint = "as weighed"
         found.append(Field("weight", "Weight, with unit", example="238 g", hint=hint))
@@ -96,7 +126,7 @@ def _dose_fields(key: str, answers: Answers, where: System) -> list[Field]:
     return found
 
 
-def _course_fields(key: str, where: System) -> list[Field]:
+def _course_fields(key: str, answers: Answers, where: System, view: PlanView) -> list[Field]:
     row = medicines.medicine(key)
     found = [
         Field("repeats", "Times in all", "count", low=1, high=60),
@@ -111,10 +141,10 @@ def _course_fields(key: str, where: System) -> list[Field]:
         found.append(Field("withdrawal", "Withdrawal set, d", "count", low=0, high=1000))
     if any(r.startswith("injection") for r in row.routes):
         found.append(Field("place", "Place of injection", example="left epaxial"))
+    product = answers["product"].words if "product" in answers else ""
     return [
         *found,
-        Field("lot", "Lot", example="A123"),
-        Field("expires", "Expires", "date"),
+        *lot_fields(product, answers, view.opened.visit.day),
         Field("directions", "Directions", example="siphon the floor after 24 h"),
         Field("reason", "Reason to go past", hint="if asked", example="weighed twice"),
     ]

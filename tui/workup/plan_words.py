@@ -24,6 +24,7 @@ def treatment_note(line: TreatmentLine, day: date) -> str:
         row.place,
         row.directions,
         row.withdrawal,
+        line.trial,
         f"reason: {row.override}" if row.override else "",
     )
     return "; ".join(p for p in parts if p)

@@ -371,6 +371,7 @@ FULL = Label(
     batch="invented 1",
     expiry=date(2027, 5, 1),
     approved_by="Vet Marlo Tregg",
+    number="D-0031",
 )
 
 
@@ -397,7 +398,7 @@ class TestLabel:
     def test_withdrawal_unless_known_not_to_be_food(self) -> None:
         for food_fish in (True, None):
             assert missing(replace(FULL, food_fish=food_fish)) == (
-                "withdrawal time (21 CFR 530.12 (2015 edition))",
+                "withdrawal time (21 CFR 530.12 (text of 2026-04-05))",
             )
 
     def test_a_pharmacy_only_when_one_is_used(self) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from core.catalogue.load import table
+from core.dosing.dangers import ASKED, Danger, from_rows
 from core.dosing.medicines import NEVER, Medicine, from_table
 from core.dosing.stops import Recipient, Stop, check
 
@@ -30,6 +31,7 @@ SAFE = Recipient(
     oxygen_mg_l=8.0,
     running=frozenset(),
     flowing=False,
+    said=dict.fromkeys(ASKED, False),
 )
 """Nothing about it is a hazard, for a row that is for fresh water."""
 
@@ -64,7 +66,13 @@ def food_lines(row: dict[str, Any]) -> set[tuple[str, str]]:
     said = set() if "withdrawal_days" in row else {("stop", "withdrawal")}
     if not status.startswith("approved") or "approved_groups" in row:
         said.add(("caution", "food fish"))
-    return said
+    named = {(d["kind"], d["subject"]) for d in row.get("dangers", ()) if d.get("food_fish")}
+    return said | named
+
+
+def bathes(row: dict[str, Any]) -> bool:
+    mends = row["unit"].startswith(("mg/mg", "g/g"))
+    return not mends and bool({"bath", "prolonged bath"} & set(row["routes"]))
 
 
 def expected(row: dict[str, Any], hazard: str) -> set[tuple[str, str]]:
@@ -84,6 +92,8 @@ def expected(row: dict[str, Any], hazard: str) -> set[tuple[str, str]]:
     if hazard == "heat":
         both = (("max_temperature_c", "stop"), ("caution_above_c", "caution"))
         return {(kind, "temperature") for flag, kind in both if flag in row}
+    if hazard == "low oxygen" and bathes(row):
+        return {("stop", "oxygen")}
     flag, kind, subject = flags[hazard]
     return {(kind, subject)} if row.get(flag) else set()
 
@@ -99,16 +109,107 @@ def test_a_hazard_gives_exactly_what_the_row_says(key: str, hazard: str) -> None
     assert found == expected(RAW[key], hazard)
 
 
+def grounds() -> dict[tuple[str, str, str], str]:
+    """Every stop and caution that the data makes, once for a row and a subject, with its ground."""
+    worst = replace(
+        SAFE,
+        food_fish=True,
+        elasmobranch=True,
+        scaleless=True,
+        invertebrates=True,
+        plants=True,
+        biofilter=True,
+        alkalinity_mg_l=20.0,
+        temperature_c=32.0,
+        oxygen_mg_l=3.0,
+        ph=5.5,
+        said=dict.fromkeys(ASKED, True),
+    )
+    found: dict[tuple[str, str, str], str] = {}
+    for key, medicine in MEDICINES.items():
+        named = {g for d in medicine.dangers for g in d.groups}
+        groups = frozenset({*medicine.stop_groups, *medicine.caution_groups, *named})
+        facts = replace(worst, groups=groups, running=frozenset(medicine.not_with))
+        for system in ("fresh", "marine"):
+            for cold in (facts, replace(facts, temperature_c=2.0)):
+                for stop in check(medicine, replace(cold, system=system)):
+                    if stop.kind != "note" and stop.subject != "system":
+                        found[key, stop.kind, stop.subject] = stop.rule
+    return found
+
+
 def test_how_many_stops_and_cautions_there_are(capsys: pytest.CaptureFixture[str]) -> None:
-    said = {
-        (key, *line)
-        for key, hazard in product(MEDICINES, HAZARDS)
-        for line in expected(RAW[key], hazard)
-    }
-    stops = [line for line in said if line[1] == "stop"]
+    found = grounds()
+    stops = [line for line in found if line[1] == "stop"]
+    kinds = {(MEDICINES[key].name, kind, subject) for key, kind, subject in found}
     with capsys.disabled():
-        print(f"\nStops of dosing: {len(stops)} stops, {len(said) - len(stops)} cautions by data")
+        print(
+            f"\nStops of dosing: {len(stops)} stops and {len(found) - len(stops)} cautions of "
+            f"{len(MEDICINES)} rows; {len(kinds)} when rows of one medicine count once"
+        )
     assert len(stops) >= 60
+    assert len(kinds) >= 60
+    assert all(found.values())
+
+
+def test_every_danger_cites_where_it_was_read() -> None:
+    cited = table("sources")
+    for medicine in MEDICINES.values():
+        for danger in medicine.dangers:
+            assert danger.source in cited, (medicine.key, danger.source)
+            assert danger.how in ("read", "read in part", "from memory")
+            assert danger.says.endswith(".")
+
+
+def test_a_danger_needs_all_that_it_names() -> None:
+    acid = replace(SAFE, ph=6.0, alkalinity_mg_l=20.0)
+    key = "chloramine-t-warmwater"
+    assert ("stop", "soft acid water") in against(key, acid)
+    assert ("stop", "soft acid water") not in against(key, replace(acid, alkalinity_mg_l=150.0))
+    assert ("stop", "soft acid water") not in against(key, replace(acid, ph=6.5))
+    assert ("caution", "soft acid water") in against(key, replace(acid, alkalinity_mg_l=None))
+    assert ("stop", "soft acid water") in against(key, replace(acid, ph=float("nan")))
+
+
+@pytest.mark.parametrize("asked", ASKED)
+def test_what_is_asked_stops_when_true_cautions_when_unknown(asked: str) -> None:
+    groups = frozenset({"goldfish"})
+    mine = [m for m in MEDICINES.values() if any(asked in d.asks for d in m.dangers)]
+    assert mine
+    for medicine in mine:
+        [danger] = [d for d in medicine.dangers if asked in d.asks]
+        for answer, kind in ((True, danger.kind), (False, ""), (None, "caution")):
+            said = dict.fromkeys(danger.asks, True) | {asked: answer}
+            known = {k: v for k, v in said.items() if v is not None}
+            lines = check(medicine, replace(SAFE, groups=groups, said=known))
+            got = {s.kind for s in lines if danger.says in s.sentence}
+            assert got == ({kind} if kind else set()), (medicine.key, answer)
+
+
+def test_a_danger_of_an_unknown_kind_is_refused() -> None:
+    row = {"kind": "stop", "subject": "x", "says": "y.", "source": "z", "how": "read"}
+    assert from_rows([row]) == (Danger("stop", "x", "y.", "z", "read"),)
+    for wrong in ({"kind": "note"}, {"asks": ["the moon"]}):
+        with pytest.raises(ValueError, match="not known here"):
+            from_rows([row | wrong])
+
+
+def test_every_bath_says_what_goes_with_it_or_that_its_sources_say_nothing() -> None:
+    for medicine in MEDICINES.values():
+        if not medicine.in_water:
+            continue
+        notes = {s.subject: s.sentence for s in check(medicine, SAFE) if s.kind == "note"}
+        silent = notes.get("not said", "")
+        for subject, words in (
+            ("switch off", "what is switched off"),
+            ("air", "extra air"),
+            ("stay by", "how long to stay by"),
+            ("stop at", "signs to stop at"),
+            ("trial", "a trial on a few fish"),
+            ("water after", "where the water goes"),
+            ("test kit", "which test kit it falsifies"),
+        ):
+            assert (subject in notes) is not (words in silent), (medicine.key, subject)
 
 
 ABOUT: dict[str, tuple[str, ...]] = {
@@ -168,10 +269,13 @@ def test_named_dangers_are_caught_in_words(key: str) -> None:
 def test_unknown_facts_give_cautions_and_never_silence(key: str) -> None:
     medicine = MEDICINES[key]
     lines = check(medicine, Recipient())
-    assert not [line for line in lines if line.kind == "stop"]
+    stops = {line.subject for line in lines if line.kind == "stop"}
+    assert stops == ({"alkalinity"} if medicine.unknown_stops else set())
     unknown = [line for line in lines if line.sentence.startswith("Not known")]
-    assert {line.kind for line in unknown} == {"caution"}
+    assert {line.kind for line in unknown if line.subject not in stops} == {"caution"}
     subjects = {line.subject for line in unknown}
+    # Of the oxygen that every bath needs a note is enough: it asks to measure.
+    subjects |= {line.subject for line in lines if line.sentence.startswith("Measure the oxygen")}
     assert "food fish" in subjects
     assert ("system" in subjects) is (len(medicine.systems) < 3)
     for hazard in HAZARDS:

@@ -219,6 +219,21 @@ loss.day text C
 loss.day_to text C
 loss.number bigint NOT NULL
 loss.note text C NOT NULL
+lot.id text C NOT NULL
+lot.struck text C
+lot.product text C NOT NULL
+lot.number text C NOT NULL
+lot.expires text C
+lot.opened text C
+lot.place text C NOT NULL
+medicine_read.id text C NOT NULL
+medicine_read.struck text C
+medicine_read.medicine text C NOT NULL
+medicine_read.state text C NOT NULL
+medicine_read.fingerprint text C NOT NULL
+medicine_read.note text C NOT NULL
+medicine_read.by text C NOT NULL
+medicine_read.at text C NOT NULL
 move.id text C NOT NULL
 move.struck text C
 move.visit text C NOT NULL
@@ -228,6 +243,12 @@ move.to_system text C NOT NULL
 move.number bigint
 move.at text C NOT NULL
 move.why text C NOT NULL
+own_medicine.id text C NOT NULL
+own_medicine.struck text C
+own_medicine.name text C NOT NULL
+own_medicine.body text C NOT NULL
+own_medicine.by text C NOT NULL
+own_medicine.at text C NOT NULL
 owner_step.id text C NOT NULL
 owner_step.struck text C
 owner_step.visit text C NOT NULL
@@ -299,6 +320,17 @@ problem_state.state text C NOT NULL
 problem_state.why text C NOT NULL
 problem_state.by text C NOT NULL
 problem_state.at text C NOT NULL
+product.id text C NOT NULL
+product.struck text C
+product.medicine text C NOT NULL
+product.name text C NOT NULL
+product.strength double precision NOT NULL
+product.strength_unit text C NOT NULL
+product.density_g_ml double precision
+product.pack double precision NOT NULL
+product.pack_unit text C NOT NULL
+product.price text C NOT NULL
+product.controlled integer NOT NULL
 proposed.id text C NOT NULL
 proposed.struck text C
 proposed.visit text C NOT NULL
@@ -419,6 +451,18 @@ stage_mark.visit text C NOT NULL
 stage_mark.stage text C NOT NULL
 stage_mark.state text C NOT NULL
 stage_mark.why text C NOT NULL
+stock_line.id text C NOT NULL
+stock_line.struck text C
+stock_line.lot text C NOT NULL
+stock_line.kind text C NOT NULL
+stock_line.amount text C NOT NULL
+stock_line.balance text C NOT NULL
+stock_line.treatment text C
+stock_line.visit text C
+stock_line.witness text C NOT NULL
+stock_line.why text C NOT NULL
+stock_line.by text C NOT NULL
+stock_line.at text C NOT NULL
 system.id text C NOT NULL
 system.struck text C
 system.site text C NOT NULL
@@ -478,6 +522,15 @@ treatment.steps bigint NOT NULL
 treatment.off_hours double precision
 treatment.by text C NOT NULL
 treatment.at text C NOT NULL
+trial_run.id text C NOT NULL
+trial_run.struck text C
+trial_run.visit text C NOT NULL
+trial_run.treatment text C NOT NULL
+trial_run.fish bigint NOT NULL
+trial_run.minutes double precision
+trial_run.outcome text C NOT NULL
+trial_run.by text C NOT NULL
+trial_run.at text C NOT NULL
 tried.id text C NOT NULL
 tried.struck text C
 tried.visit text C NOT NULL
@@ -594,11 +647,17 @@ loss FOREIGN KEY ("group") REFERENCES fish_group(id)
 loss PRIMARY KEY (id)
 loss FOREIGN KEY (system) REFERENCES system(id)
 loss FOREIGN KEY (visit) REFERENCES visit(id)
+lot PRIMARY KEY (id)
+lot FOREIGN KEY (product) REFERENCES product(id)
+medicine_read FOREIGN KEY (by) REFERENCES person(id)
+medicine_read PRIMARY KEY (id)
 move FOREIGN KEY (from_system) REFERENCES system(id)
 move FOREIGN KEY ("group") REFERENCES fish_group(id)
 move PRIMARY KEY (id)
 move FOREIGN KEY (to_system) REFERENCES system(id)
 move FOREIGN KEY (visit) REFERENCES visit(id)
+own_medicine FOREIGN KEY (by) REFERENCES person(id)
+own_medicine PRIMARY KEY (id)
 owner_step PRIMARY KEY (id)
 owner_step FOREIGN KEY (visit) REFERENCES visit(id)
 owner_told FOREIGN KEY (by) REFERENCES person(id)
@@ -621,6 +680,7 @@ problem_state FOREIGN KEY (by) REFERENCES person(id)
 problem_state PRIMARY KEY (id)
 problem_state FOREIGN KEY (problem) REFERENCES problem(id)
 problem_state FOREIGN KEY (visit) REFERENCES visit(id)
+product PRIMARY KEY (id)
 proposed FOREIGN KEY (addendum) REFERENCES addendum(id)
 proposed FOREIGN KEY (by) REFERENCES person(id)
 proposed PRIMARY KEY (id)
@@ -657,6 +717,11 @@ slide FOREIGN KEY (sample) REFERENCES sample(id)
 slide FOREIGN KEY (visit) REFERENCES visit(id)
 stage_mark PRIMARY KEY (id)
 stage_mark FOREIGN KEY (visit) REFERENCES visit(id)
+stock_line FOREIGN KEY (by) REFERENCES person(id)
+stock_line FOREIGN KEY (lot) REFERENCES lot(id)
+stock_line PRIMARY KEY (id)
+stock_line FOREIGN KEY (treatment) REFERENCES treatment(id)
+stock_line FOREIGN KEY (visit) REFERENCES visit(id)
 system PRIMARY KEY (id)
 system FOREIGN KEY (site) REFERENCES site(id)
 tax_class PRIMARY KEY (id)
@@ -670,6 +735,10 @@ treatment FOREIGN KEY (handling) REFERENCES handling(id)
 treatment PRIMARY KEY (id)
 treatment FOREIGN KEY (system) REFERENCES system(id)
 treatment FOREIGN KEY (visit) REFERENCES visit(id)
+trial_run FOREIGN KEY (by) REFERENCES person(id)
+trial_run PRIMARY KEY (id)
+trial_run FOREIGN KEY (treatment) REFERENCES treatment(id)
+trial_run FOREIGN KEY (visit) REFERENCES visit(id)
 tried PRIMARY KEY (id)
 tried FOREIGN KEY (system) REFERENCES system(id)
 tried FOREIGN KEY (visit) REFERENCES visit(id)
@@ -751,11 +820,17 @@ CREATE INDEX lesion_visit ON public.lesion USING btree (visit)
 CREATE UNIQUE INDEX loss_pkey ON public.loss USING btree (id)
 CREATE INDEX loss_system ON public.loss USING btree (system)
 CREATE INDEX loss_visit ON public.loss USING btree (visit)
+CREATE UNIQUE INDEX lot_pkey ON public.lot USING btree (id)
+CREATE INDEX lot_product ON public.lot USING btree (product)
+CREATE INDEX medicine_read_medicine ON public.medicine_read USING btree (medicine)
+CREATE UNIQUE INDEX medicine_read_pkey ON public.medicine_read USING btree (id)
 CREATE INDEX move_from_system ON public.move USING btree (from_system)
 CREATE INDEX move_group ON public.move USING btree ("group")
 CREATE UNIQUE INDEX move_pkey ON public.move USING btree (id)
 CREATE INDEX move_to_system ON public.move USING btree (to_system)
 CREATE INDEX move_visit ON public.move USING btree (visit)
+CREATE INDEX own_medicine_name ON public.own_medicine USING btree (name)
+CREATE UNIQUE INDEX own_medicine_pkey ON public.own_medicine USING btree (id)
 CREATE UNIQUE INDEX owner_step_pkey ON public.owner_step USING btree (id)
 CREATE INDEX owner_step_visit ON public.owner_step USING btree (visit)
 CREATE UNIQUE INDEX owner_told_pkey ON public.owner_told USING btree (id)
@@ -775,6 +850,8 @@ CREATE INDEX problem_state_problem ON public.problem_state USING btree (problem)
 CREATE INDEX problem_state_visit ON public.problem_state USING btree (visit)
 CREATE INDEX problem_system ON public.problem USING btree (system)
 CREATE INDEX problem_visit ON public.problem USING btree (visit)
+CREATE INDEX product_medicine ON public.product USING btree (medicine)
+CREATE UNIQUE INDEX product_pkey ON public.product USING btree (id)
 CREATE UNIQUE INDEX proposed_pkey ON public.proposed USING btree (id)
 CREATE INDEX proposed_visit ON public.proposed USING btree (visit)
 CREATE INDEX reading_analyte ON public.reading USING btree (analyte)
@@ -811,6 +888,9 @@ CREATE INDEX slide_sample ON public.slide USING btree (sample)
 CREATE INDEX slide_visit ON public.slide USING btree (visit)
 CREATE UNIQUE INDEX stage_mark_pkey ON public.stage_mark USING btree (id)
 CREATE INDEX stage_mark_visit ON public.stage_mark USING btree (visit)
+CREATE INDEX stock_line_lot ON public.stock_line USING btree (lot)
+CREATE UNIQUE INDEX stock_line_pkey ON public.stock_line USING btree (id)
+CREATE INDEX stock_line_visit ON public.stock_line USING btree (visit)
 CREATE UNIQUE INDEX system_pkey ON public.system USING btree (id)
 CREATE INDEX system_site ON public.system USING btree (site)
 CREATE UNIQUE INDEX tax_class_pkey ON public.tax_class USING btree (id)
@@ -821,6 +901,9 @@ CREATE INDEX treatment_handling ON public.treatment USING btree (handling)
 CREATE UNIQUE INDEX treatment_pkey ON public.treatment USING btree (id)
 CREATE INDEX treatment_system ON public.treatment USING btree (system)
 CREATE INDEX treatment_visit ON public.treatment USING btree (visit)
+CREATE UNIQUE INDEX trial_run_pkey ON public.trial_run USING btree (id)
+CREATE INDEX trial_run_treatment ON public.trial_run USING btree (treatment)
+CREATE INDEX trial_run_visit ON public.trial_run USING btree (visit)
 CREATE UNIQUE INDEX tried_pkey ON public.tried USING btree (id)
 CREATE INDEX tried_system ON public.tried USING btree (system)
 CREATE INDEX tried_visit ON public.tried USING btree (visit)
@@ -974,6 +1057,17 @@ CREATE TRIGGER kept_loss_delete BEFORE DELETE ON public.loss FOR EACH ROW EXECUT
 CREATE TRIGGER kept_loss_truncate BEFORE TRUNCATE ON public.loss FOR EACH STATEMENT EXECUTE FUNCTION finrounds_never()
 CREATE TRIGGER signed_loss_insert BEFORE INSERT ON public.loss FOR EACH ROW EXECUTE FUNCTION finrounds_guard('its visit', 'finrounds: the visit is signed', 'id', 'add')
 CREATE TRIGGER signed_loss_update BEFORE UPDATE ON public.loss FOR EACH ROW EXECUTE FUNCTION finrounds_guard('its visit', 'finrounds: the visit is signed', 'id', 'change')
+CREATE TRIGGER door_lot_delete BEFORE DELETE ON public.lot FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'remove')
+CREATE TRIGGER door_lot_insert BEFORE INSERT ON public.lot FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'add')
+CREATE TRIGGER door_lot_update BEFORE UPDATE ON public.lot FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'change')
+CREATE TRIGGER kept_lot_delete BEFORE DELETE ON public.lot FOR EACH ROW EXECUTE FUNCTION finrounds_guard('always', 'finrounds: rows are struck, never deleted', 'id', 'remove')
+CREATE TRIGGER kept_lot_truncate BEFORE TRUNCATE ON public.lot FOR EACH STATEMENT EXECUTE FUNCTION finrounds_never()
+CREATE TRIGGER door_medicine_read_delete BEFORE DELETE ON public.medicine_read FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'remove')
+CREATE TRIGGER door_medicine_read_insert BEFORE INSERT ON public.medicine_read FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'add')
+CREATE TRIGGER door_medicine_read_update BEFORE UPDATE ON public.medicine_read FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'change')
+CREATE TRIGGER grows_medicine_read_update BEFORE UPDATE ON public.medicine_read FOR EACH ROW EXECUTE FUNCTION finrounds_guard('always', 'finrounds: these rows are only added', 'id', 'change')
+CREATE TRIGGER kept_medicine_read_delete BEFORE DELETE ON public.medicine_read FOR EACH ROW EXECUTE FUNCTION finrounds_guard('always', 'finrounds: rows are struck, never deleted', 'id', 'remove')
+CREATE TRIGGER kept_medicine_read_truncate BEFORE TRUNCATE ON public.medicine_read FOR EACH STATEMENT EXECUTE FUNCTION finrounds_never()
 CREATE TRIGGER door_move_delete BEFORE DELETE ON public.move FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'remove')
 CREATE TRIGGER door_move_insert BEFORE INSERT ON public.move FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'add')
 CREATE TRIGGER door_move_update BEFORE UPDATE ON public.move FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'change')
@@ -981,6 +1075,11 @@ CREATE TRIGGER kept_move_delete BEFORE DELETE ON public.move FOR EACH ROW EXECUT
 CREATE TRIGGER kept_move_truncate BEFORE TRUNCATE ON public.move FOR EACH STATEMENT EXECUTE FUNCTION finrounds_never()
 CREATE TRIGGER signed_move_insert BEFORE INSERT ON public.move FOR EACH ROW EXECUTE FUNCTION finrounds_guard('its visit', 'finrounds: the visit is signed', 'id', 'add')
 CREATE TRIGGER signed_move_update BEFORE UPDATE ON public.move FOR EACH ROW EXECUTE FUNCTION finrounds_guard('its visit', 'finrounds: the visit is signed', 'id', 'change')
+CREATE TRIGGER door_own_medicine_delete BEFORE DELETE ON public.own_medicine FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'remove')
+CREATE TRIGGER door_own_medicine_insert BEFORE INSERT ON public.own_medicine FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'add')
+CREATE TRIGGER door_own_medicine_update BEFORE UPDATE ON public.own_medicine FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'change')
+CREATE TRIGGER kept_own_medicine_delete BEFORE DELETE ON public.own_medicine FOR EACH ROW EXECUTE FUNCTION finrounds_guard('always', 'finrounds: rows are struck, never deleted', 'id', 'remove')
+CREATE TRIGGER kept_own_medicine_truncate BEFORE TRUNCATE ON public.own_medicine FOR EACH STATEMENT EXECUTE FUNCTION finrounds_never()
 CREATE TRIGGER door_owner_step_delete BEFORE DELETE ON public.owner_step FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'remove')
 CREATE TRIGGER door_owner_step_insert BEFORE INSERT ON public.owner_step FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'add')
 CREATE TRIGGER door_owner_step_update BEFORE UPDATE ON public.owner_step FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'change')
@@ -1029,6 +1128,11 @@ CREATE TRIGGER kept_problem_state_delete BEFORE DELETE ON public.problem_state F
 CREATE TRIGGER kept_problem_state_truncate BEFORE TRUNCATE ON public.problem_state FOR EACH STATEMENT EXECUTE FUNCTION finrounds_never()
 CREATE TRIGGER signed_problem_state_insert BEFORE INSERT ON public.problem_state FOR EACH ROW EXECUTE FUNCTION finrounds_guard('its visit', 'finrounds: the visit is signed', 'id', 'add')
 CREATE TRIGGER signed_problem_state_update BEFORE UPDATE ON public.problem_state FOR EACH ROW EXECUTE FUNCTION finrounds_guard('its visit', 'finrounds: the visit is signed', 'id', 'change')
+CREATE TRIGGER door_product_delete BEFORE DELETE ON public.product FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'remove')
+CREATE TRIGGER door_product_insert BEFORE INSERT ON public.product FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'add')
+CREATE TRIGGER door_product_update BEFORE UPDATE ON public.product FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'change')
+CREATE TRIGGER kept_product_delete BEFORE DELETE ON public.product FOR EACH ROW EXECUTE FUNCTION finrounds_guard('always', 'finrounds: rows are struck, never deleted', 'id', 'remove')
+CREATE TRIGGER kept_product_truncate BEFORE TRUNCATE ON public.product FOR EACH STATEMENT EXECUTE FUNCTION finrounds_never()
 CREATE TRIGGER door_proposed_delete BEFORE DELETE ON public.proposed FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'remove')
 CREATE TRIGGER door_proposed_insert BEFORE INSERT ON public.proposed FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'add')
 CREATE TRIGGER door_proposed_update BEFORE UPDATE ON public.proposed FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'change')
@@ -1097,6 +1201,12 @@ CREATE TRIGGER kept_stage_mark_delete BEFORE DELETE ON public.stage_mark FOR EAC
 CREATE TRIGGER kept_stage_mark_truncate BEFORE TRUNCATE ON public.stage_mark FOR EACH STATEMENT EXECUTE FUNCTION finrounds_never()
 CREATE TRIGGER signed_stage_mark_insert BEFORE INSERT ON public.stage_mark FOR EACH ROW EXECUTE FUNCTION finrounds_guard('its visit', 'finrounds: the visit is signed', 'id', 'add')
 CREATE TRIGGER signed_stage_mark_update BEFORE UPDATE ON public.stage_mark FOR EACH ROW EXECUTE FUNCTION finrounds_guard('its visit', 'finrounds: the visit is signed', 'id', 'change')
+CREATE TRIGGER door_stock_line_delete BEFORE DELETE ON public.stock_line FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'remove')
+CREATE TRIGGER door_stock_line_insert BEFORE INSERT ON public.stock_line FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'add')
+CREATE TRIGGER door_stock_line_update BEFORE UPDATE ON public.stock_line FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'change')
+CREATE TRIGGER grows_stock_line_update BEFORE UPDATE ON public.stock_line FOR EACH ROW EXECUTE FUNCTION finrounds_guard('always', 'finrounds: these rows are only added', 'id', 'change')
+CREATE TRIGGER kept_stock_line_delete BEFORE DELETE ON public.stock_line FOR EACH ROW EXECUTE FUNCTION finrounds_guard('always', 'finrounds: rows are struck, never deleted', 'id', 'remove')
+CREATE TRIGGER kept_stock_line_truncate BEFORE TRUNCATE ON public.stock_line FOR EACH STATEMENT EXECUTE FUNCTION finrounds_never()
 CREATE TRIGGER door_system_delete BEFORE DELETE ON public.system FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'remove')
 CREATE TRIGGER door_system_insert BEFORE INSERT ON public.system FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'add')
 CREATE TRIGGER door_system_update BEFORE UPDATE ON public.system FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'change')
@@ -1120,6 +1230,13 @@ CREATE TRIGGER kept_treatment_delete BEFORE DELETE ON public.treatment FOR EACH 
 CREATE TRIGGER kept_treatment_truncate BEFORE TRUNCATE ON public.treatment FOR EACH STATEMENT EXECUTE FUNCTION finrounds_never()
 CREATE TRIGGER signed_treatment_insert BEFORE INSERT ON public.treatment FOR EACH ROW EXECUTE FUNCTION finrounds_guard('its visit', 'finrounds: the visit is signed', 'id', 'add')
 CREATE TRIGGER signed_treatment_update BEFORE UPDATE ON public.treatment FOR EACH ROW EXECUTE FUNCTION finrounds_guard('its visit', 'finrounds: the visit is signed', 'id', 'change')
+CREATE TRIGGER door_trial_run_delete BEFORE DELETE ON public.trial_run FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'remove')
+CREATE TRIGGER door_trial_run_insert BEFORE INSERT ON public.trial_run FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'add')
+CREATE TRIGGER door_trial_run_update BEFORE UPDATE ON public.trial_run FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'change')
+CREATE TRIGGER kept_trial_run_delete BEFORE DELETE ON public.trial_run FOR EACH ROW EXECUTE FUNCTION finrounds_guard('always', 'finrounds: rows are struck, never deleted', 'id', 'remove')
+CREATE TRIGGER kept_trial_run_truncate BEFORE TRUNCATE ON public.trial_run FOR EACH STATEMENT EXECUTE FUNCTION finrounds_never()
+CREATE TRIGGER signed_trial_run_insert BEFORE INSERT ON public.trial_run FOR EACH ROW EXECUTE FUNCTION finrounds_guard('its visit', 'finrounds: the visit is signed', 'id', 'add')
+CREATE TRIGGER signed_trial_run_update BEFORE UPDATE ON public.trial_run FOR EACH ROW EXECUTE FUNCTION finrounds_guard('its visit', 'finrounds: the visit is signed', 'id', 'change')
 CREATE TRIGGER door_tried_delete BEFORE DELETE ON public.tried FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'remove')
 CREATE TRIGGER door_tried_insert BEFORE INSERT ON public.tried FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'add')
 CREATE TRIGGER door_tried_update BEFORE UPDATE ON public.tried FOR EACH ROW EXECUTE FUNCTION finrounds_guard('door', 'finrounds: a write beside the journal', 'id', 'change')

@@ -40,10 +40,13 @@ CREATE INDEX "lesion_handling" ON "lesion" ("handling")
 CREATE INDEX "lesion_visit" ON "lesion" ("visit")
 CREATE INDEX "loss_system" ON "loss" ("system")
 CREATE INDEX "loss_visit" ON "loss" ("visit")
+CREATE INDEX "lot_product" ON "lot" ("product")
+CREATE INDEX "medicine_read_medicine" ON "medicine_read" ("medicine")
 CREATE INDEX "move_from_system" ON "move" ("from_system")
 CREATE INDEX "move_group" ON "move" ("group")
 CREATE INDEX "move_to_system" ON "move" ("to_system")
 CREATE INDEX "move_visit" ON "move" ("visit")
+CREATE INDEX "own_medicine_name" ON "own_medicine" ("name")
 CREATE INDEX "owner_step_visit" ON "owner_step" ("visit")
 CREATE INDEX "owner_told_result" ON "owner_told" ("result")
 CREATE INDEX "owner_told_visit" ON "owner_told" ("visit")
@@ -55,6 +58,7 @@ CREATE INDEX "problem_state_problem" ON "problem_state" ("problem")
 CREATE INDEX "problem_state_visit" ON "problem_state" ("visit")
 CREATE INDEX "problem_system" ON "problem" ("system")
 CREATE INDEX "problem_visit" ON "problem" ("visit")
+CREATE INDEX "product_medicine" ON "product" ("medicine")
 CREATE INDEX "proposed_visit" ON "proposed" ("visit")
 CREATE INDEX "reading_analyte" ON "reading" ("analyte")
 CREATE INDEX "reading_system" ON "reading" ("system")
@@ -78,12 +82,16 @@ CREATE INDEX "site_client" ON "site" ("client")
 CREATE INDEX "slide_sample" ON "slide" ("sample")
 CREATE INDEX "slide_visit" ON "slide" ("visit")
 CREATE INDEX "stage_mark_visit" ON "stage_mark" ("visit")
+CREATE INDEX "stock_line_lot" ON "stock_line" ("lot")
+CREATE INDEX "stock_line_visit" ON "stock_line" ("visit")
 CREATE INDEX "system_site" ON "system" ("site")
 CREATE INDEX "test_result_test" ON "test_result" ("test")
 CREATE INDEX "test_result_visit" ON "test_result" ("visit")
 CREATE INDEX "treatment_handling" ON "treatment" ("handling")
 CREATE INDEX "treatment_system" ON "treatment" ("system")
 CREATE INDEX "treatment_visit" ON "treatment" ("visit")
+CREATE INDEX "trial_run_treatment" ON "trial_run" ("treatment")
+CREATE INDEX "trial_run_visit" ON "trial_run" ("visit")
 CREATE INDEX "tried_system" ON "tried" ("system")
 CREATE INDEX "tried_visit" ON "tried" ("visit")
 CREATE INDEX "visit_client" ON "visit" ("client")
@@ -118,7 +126,10 @@ CREATE TABLE "hold" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "client" TEX
 CREATE TABLE "invoice" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "visit" TEXT NOT NULL REFERENCES "visit" ("id"), "client" TEXT NOT NULL REFERENCES "client" ("id"), "number" TEXT NOT NULL, "day" TEXT NOT NULL, "net_minor" INTEGER NOT NULL, "tax_minor" INTEGER NOT NULL, "gross_minor" INTEGER NOT NULL, "by" TEXT NOT NULL REFERENCES "person" ("id"), "at" TEXT NOT NULL)
 CREATE TABLE "lesion" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "visit" TEXT NOT NULL REFERENCES "visit" ("id"), "handling" TEXT NOT NULL REFERENCES "handling" ("id"), "kind" TEXT NOT NULL, "place" TEXT NOT NULL, "size_mm" REAL, "note" TEXT NOT NULL)
 CREATE TABLE "loss" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "visit" TEXT NOT NULL REFERENCES "visit" ("id"), "system" TEXT NOT NULL REFERENCES "system" ("id"), "group" TEXT REFERENCES "fish_group" ("id"), "day" TEXT, "day_to" TEXT, "number" INTEGER NOT NULL, "note" TEXT NOT NULL)
+CREATE TABLE "lot" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "product" TEXT NOT NULL REFERENCES "product" ("id"), "number" TEXT NOT NULL, "expires" TEXT, "opened" TEXT, "place" TEXT NOT NULL)
+CREATE TABLE "medicine_read" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "medicine" TEXT NOT NULL, "state" TEXT NOT NULL, "fingerprint" TEXT NOT NULL, "note" TEXT NOT NULL, "by" TEXT NOT NULL REFERENCES "person" ("id"), "at" TEXT NOT NULL)
 CREATE TABLE "move" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "visit" TEXT NOT NULL REFERENCES "visit" ("id"), "group" TEXT NOT NULL REFERENCES "fish_group" ("id"), "from_system" TEXT NOT NULL REFERENCES "system" ("id"), "to_system" TEXT NOT NULL REFERENCES "system" ("id"), "number" INTEGER, "at" TEXT NOT NULL, "why" TEXT NOT NULL)
+CREATE TABLE "own_medicine" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "name" TEXT NOT NULL, "body" TEXT NOT NULL, "by" TEXT NOT NULL REFERENCES "person" ("id"), "at" TEXT NOT NULL)
 CREATE TABLE "owner_step" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "visit" TEXT NOT NULL REFERENCES "visit" ("id"), "position" INTEGER NOT NULL, "kind" TEXT NOT NULL, "words" TEXT NOT NULL, "day" TEXT, "origin" TEXT NOT NULL)
 CREATE TABLE "owner_told" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "visit" TEXT NOT NULL REFERENCES "visit" ("id"), "result" TEXT NOT NULL REFERENCES "test_result" ("id"), "how" TEXT NOT NULL, "by" TEXT NOT NULL REFERENCES "person" ("id"), "at" TEXT NOT NULL)
 CREATE TABLE "payment" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "visit" TEXT NOT NULL REFERENCES "visit" ("id"), "client" TEXT NOT NULL REFERENCES "client" ("id"), "amount_minor" INTEGER NOT NULL, "how" TEXT NOT NULL, "reference" TEXT NOT NULL, "by" TEXT NOT NULL REFERENCES "person" ("id"), "at" TEXT NOT NULL)
@@ -127,6 +138,7 @@ CREATE TABLE "practice" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "name" T
 CREATE TABLE "price" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "code" TEXT NOT NULL, "name" TEXT NOT NULL, "unit_minor" INTEGER NOT NULL, "tax_class" TEXT NOT NULL)
 CREATE TABLE "problem" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "visit" TEXT NOT NULL REFERENCES "visit" ("id"), "client" TEXT NOT NULL REFERENCES "client" ("id"), "system" TEXT NOT NULL REFERENCES "system" ("id"), "group" TEXT REFERENCES "fish_group" ("id"), "problem" TEXT NOT NULL, "words" TEXT NOT NULL)
 CREATE TABLE "problem_state" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "visit" TEXT NOT NULL REFERENCES "visit" ("id"), "problem" TEXT NOT NULL REFERENCES "problem" ("id"), "state" TEXT NOT NULL, "why" TEXT NOT NULL, "by" TEXT NOT NULL REFERENCES "person" ("id"), "at" TEXT NOT NULL)
+CREATE TABLE "product" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "medicine" TEXT NOT NULL, "name" TEXT NOT NULL, "strength" REAL NOT NULL, "strength_unit" TEXT NOT NULL, "density_g_ml" REAL, "pack" REAL NOT NULL, "pack_unit" TEXT NOT NULL, "price" TEXT NOT NULL, "controlled" INTEGER NOT NULL)
 CREATE TABLE "proposed" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "visit" TEXT NOT NULL REFERENCES "visit" ("id"), "kind" TEXT NOT NULL, "words" TEXT NOT NULL, "body" TEXT NOT NULL, "by" TEXT NOT NULL REFERENCES "person" ("id"), "at" TEXT NOT NULL, "outcome" TEXT NOT NULL, "outcome_why" TEXT NOT NULL, "addendum" TEXT REFERENCES "addendum" ("id"), "settled_by" TEXT REFERENCES "person" ("id"), "settled_at" TEXT)
 CREATE TABLE "reading" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "visit" TEXT NOT NULL REFERENCES "visit" ("id"), "system" TEXT NOT NULL REFERENCES "system" ("id"), "place" TEXT NOT NULL, "depth_cm" REAL, "analyte" TEXT NOT NULL, "value" REAL NOT NULL, "below" INTEGER NOT NULL, "above" INTEGER NOT NULL, "typed" TEXT NOT NULL, "unit" TEXT NOT NULL, "basis" TEXT NOT NULL, "method" TEXT NOT NULL, "at" TEXT NOT NULL)
 CREATE TABLE "recheck" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "visit" TEXT NOT NULL REFERENCES "visit" ("id"), "client" TEXT NOT NULL REFERENCES "client" ("id"), "system" TEXT NOT NULL REFERENCES "system" ("id"), "kind" TEXT NOT NULL, "reason" TEXT NOT NULL, "earliest" TEXT NOT NULL, "target" TEXT NOT NULL, "latest" TEXT NOT NULL, "booked" TEXT, "origin" TEXT NOT NULL, "closed_at" TEXT, "outcome" TEXT NOT NULL)
@@ -140,10 +152,12 @@ CREATE TABLE "signature" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "visit"
 CREATE TABLE "site" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "client" TEXT NOT NULL REFERENCES "client" ("id"), "name" TEXT NOT NULL, "address" TEXT NOT NULL, "access" TEXT NOT NULL, "caution" TEXT NOT NULL, "bring" TEXT NOT NULL, "elevation_m" REAL NOT NULL, "travel_min" INTEGER NOT NULL)
 CREATE TABLE "slide" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "visit" TEXT NOT NULL REFERENCES "visit" ("id"), "sample" TEXT NOT NULL REFERENCES "sample" ("id"), "stain" TEXT NOT NULL, "magnification" INTEGER NOT NULL, "fields" INTEGER NOT NULL, "normal" INTEGER NOT NULL, "note" TEXT NOT NULL, "at" TEXT NOT NULL)
 CREATE TABLE "stage_mark" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "visit" TEXT NOT NULL REFERENCES "visit" ("id"), "stage" TEXT NOT NULL, "state" TEXT NOT NULL, "why" TEXT NOT NULL)
+CREATE TABLE "stock_line" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "lot" TEXT NOT NULL REFERENCES "lot" ("id"), "kind" TEXT NOT NULL, "amount" TEXT NOT NULL, "balance" TEXT NOT NULL, "treatment" TEXT REFERENCES "treatment" ("id"), "visit" TEXT REFERENCES "visit" ("id"), "witness" TEXT NOT NULL, "why" TEXT NOT NULL, "by" TEXT NOT NULL REFERENCES "person" ("id"), "at" TEXT NOT NULL)
 CREATE TABLE "system" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "site" TEXT NOT NULL REFERENCES "site" ("id"), "name" TEXT NOT NULL, "kind" TEXT NOT NULL, "volume_l" REAL, "volume_typed" TEXT NOT NULL, "volume_how" TEXT NOT NULL, "volume_error_percent" REAL, "flow" TEXT NOT NULL, "flow_l_s" REAL, "food_fish" INTEGER NOT NULL, "plants" TEXT NOT NULL, "invertebrates" TEXT NOT NULL, "zeolite" TEXT NOT NULL, "filter" TEXT NOT NULL, "source_water" TEXT NOT NULL, "note" TEXT NOT NULL)
 CREATE TABLE "tax_class" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "code" TEXT NOT NULL, "name" TEXT NOT NULL, "rate_percent" TEXT NOT NULL)
 CREATE TABLE "test_result" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "visit" TEXT NOT NULL REFERENCES "visit" ("id"), "test" TEXT NOT NULL REFERENCES "sent_test" ("id"), "value" TEXT NOT NULL, "by" TEXT NOT NULL REFERENCES "person" ("id"), "at" TEXT NOT NULL)
 CREATE TABLE "treatment" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "visit" TEXT NOT NULL REFERENCES "visit" ("id"), "system" TEXT NOT NULL REFERENCES "system" ("id"), "group" TEXT REFERENCES "fish_group" ("id"), "handling" TEXT REFERENCES "handling" ("id"), "act" TEXT NOT NULL, "medicine" TEXT NOT NULL, "route" TEXT NOT NULL, "dose" REAL NOT NULL, "dose_unit" TEXT NOT NULL, "amount" REAL NOT NULL, "amount_unit" TEXT NOT NULL, "product" TEXT NOT NULL, "strength" TEXT NOT NULL, "lot" TEXT NOT NULL, "expires" TEXT, "place" TEXT NOT NULL, "repeats" INTEGER NOT NULL, "interval_days" REAL, "directions" TEXT NOT NULL, "withdrawal_until" TEXT, "withdrawal" TEXT NOT NULL, "override" TEXT NOT NULL, "starts" TEXT, "steps" INTEGER NOT NULL, "off_hours" REAL, "by" TEXT NOT NULL REFERENCES "person" ("id"), "at" TEXT NOT NULL)
+CREATE TABLE "trial_run" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "visit" TEXT NOT NULL REFERENCES "visit" ("id"), "treatment" TEXT NOT NULL REFERENCES "treatment" ("id"), "fish" INTEGER NOT NULL, "minutes" REAL, "outcome" TEXT NOT NULL, "by" TEXT NOT NULL REFERENCES "person" ("id"), "at" TEXT NOT NULL)
 CREATE TABLE "tried" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "visit" TEXT NOT NULL REFERENCES "visit" ("id"), "system" TEXT NOT NULL REFERENCES "system" ("id"), "agent" TEXT NOT NULL, "amount" TEXT NOT NULL, "day" TEXT, "since" TEXT NOT NULL)
 CREATE TABLE "visit" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "client" TEXT NOT NULL REFERENCES "client" ("id"), "site" TEXT NOT NULL REFERENCES "site" ("id"), "system" TEXT NOT NULL REFERENCES "system" ("id"), "vet" TEXT NOT NULL REFERENCES "person" ("id"), "day" TEXT NOT NULL, "starts" TEXT NOT NULL, "minutes" INTEGER NOT NULL, "kind" TEXT NOT NULL, "reason" TEXT NOT NULL, "rank" INTEGER NOT NULL, "rank_why" TEXT NOT NULL, "state" TEXT NOT NULL, "why" TEXT NOT NULL, "advice" TEXT NOT NULL, "booked_why" TEXT NOT NULL, "recheck_of" TEXT, "estimate_low_minor" INTEGER, "estimate_high_minor" INTEGER, "estimate_by" TEXT NOT NULL, "estimate_at" TEXT, "signed_at" TEXT, "signed_by" TEXT, "sign_hash" TEXT)
 CREATE TABLE "weighing" ("id" TEXT NOT NULL PRIMARY KEY, "struck" TEXT, "visit" TEXT NOT NULL REFERENCES "visit" ("id"), "system" TEXT NOT NULL REFERENCES "system" ("id"), "group" TEXT NOT NULL REFERENCES "fish_group" ("id"), "count" INTEGER, "weight_g" REAL NOT NULL, "length_cm" REAL, "how" TEXT NOT NULL, "typed" TEXT NOT NULL, "count_low" INTEGER, "count_high" INTEGER, "error_percent" REAL, "handling" TEXT REFERENCES "handling" ("id"), "at" TEXT NOT NULL)
@@ -212,9 +226,18 @@ CREATE TRIGGER "door_lesion_update" BEFORE UPDATE ON "lesion" WHEN NOT (journal_
 CREATE TRIGGER "door_loss_delete" BEFORE DELETE ON "loss" WHEN NOT (journal_writes('loss', OLD."id", 'remove') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_loss_insert" BEFORE INSERT ON "loss" WHEN NOT (journal_writes('loss', NEW."id", 'add') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_loss_update" BEFORE UPDATE ON "loss" WHEN NOT (journal_writes('loss', OLD."id", 'change') = 1 AND NEW."id" = OLD."id") BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
+CREATE TRIGGER "door_lot_delete" BEFORE DELETE ON "lot" WHEN NOT (journal_writes('lot', OLD."id", 'remove') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
+CREATE TRIGGER "door_lot_insert" BEFORE INSERT ON "lot" WHEN NOT (journal_writes('lot', NEW."id", 'add') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
+CREATE TRIGGER "door_lot_update" BEFORE UPDATE ON "lot" WHEN NOT (journal_writes('lot', OLD."id", 'change') = 1 AND NEW."id" = OLD."id") BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
+CREATE TRIGGER "door_medicine_read_delete" BEFORE DELETE ON "medicine_read" WHEN NOT (journal_writes('medicine_read', OLD."id", 'remove') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
+CREATE TRIGGER "door_medicine_read_insert" BEFORE INSERT ON "medicine_read" WHEN NOT (journal_writes('medicine_read', NEW."id", 'add') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
+CREATE TRIGGER "door_medicine_read_update" BEFORE UPDATE ON "medicine_read" WHEN NOT (journal_writes('medicine_read', OLD."id", 'change') = 1 AND NEW."id" = OLD."id") BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_move_delete" BEFORE DELETE ON "move" WHEN NOT (journal_writes('move', OLD."id", 'remove') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_move_insert" BEFORE INSERT ON "move" WHEN NOT (journal_writes('move', NEW."id", 'add') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_move_update" BEFORE UPDATE ON "move" WHEN NOT (journal_writes('move', OLD."id", 'change') = 1 AND NEW."id" = OLD."id") BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
+CREATE TRIGGER "door_own_medicine_delete" BEFORE DELETE ON "own_medicine" WHEN NOT (journal_writes('own_medicine', OLD."id", 'remove') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
+CREATE TRIGGER "door_own_medicine_insert" BEFORE INSERT ON "own_medicine" WHEN NOT (journal_writes('own_medicine', NEW."id", 'add') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
+CREATE TRIGGER "door_own_medicine_update" BEFORE UPDATE ON "own_medicine" WHEN NOT (journal_writes('own_medicine', OLD."id", 'change') = 1 AND NEW."id" = OLD."id") BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_owner_step_delete" BEFORE DELETE ON "owner_step" WHEN NOT (journal_writes('owner_step', OLD."id", 'remove') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_owner_step_insert" BEFORE INSERT ON "owner_step" WHEN NOT (journal_writes('owner_step', NEW."id", 'add') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_owner_step_update" BEFORE UPDATE ON "owner_step" WHEN NOT (journal_writes('owner_step', OLD."id", 'change') = 1 AND NEW."id" = OLD."id") BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
@@ -239,6 +262,9 @@ CREATE TRIGGER "door_problem_state_delete" BEFORE DELETE ON "problem_state" WHEN
 CREATE TRIGGER "door_problem_state_insert" BEFORE INSERT ON "problem_state" WHEN NOT (journal_writes('problem_state', NEW."id", 'add') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_problem_state_update" BEFORE UPDATE ON "problem_state" WHEN NOT (journal_writes('problem_state', OLD."id", 'change') = 1 AND NEW."id" = OLD."id") BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_problem_update" BEFORE UPDATE ON "problem" WHEN NOT (journal_writes('problem', OLD."id", 'change') = 1 AND NEW."id" = OLD."id") BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
+CREATE TRIGGER "door_product_delete" BEFORE DELETE ON "product" WHEN NOT (journal_writes('product', OLD."id", 'remove') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
+CREATE TRIGGER "door_product_insert" BEFORE INSERT ON "product" WHEN NOT (journal_writes('product', NEW."id", 'add') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
+CREATE TRIGGER "door_product_update" BEFORE UPDATE ON "product" WHEN NOT (journal_writes('product', OLD."id", 'change') = 1 AND NEW."id" = OLD."id") BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_proposed_delete" BEFORE DELETE ON "proposed" WHEN NOT (journal_writes('proposed', OLD."id", 'remove') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_proposed_insert" BEFORE INSERT ON "proposed" WHEN NOT (journal_writes('proposed', NEW."id", 'add') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_proposed_update" BEFORE UPDATE ON "proposed" WHEN NOT (journal_writes('proposed', OLD."id", 'change') = 1 AND NEW."id" = OLD."id") BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
@@ -272,6 +298,9 @@ CREATE TRIGGER "door_slide_update" BEFORE UPDATE ON "slide" WHEN NOT (journal_wr
 CREATE TRIGGER "door_stage_mark_delete" BEFORE DELETE ON "stage_mark" WHEN NOT (journal_writes('stage_mark', OLD."id", 'remove') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_stage_mark_insert" BEFORE INSERT ON "stage_mark" WHEN NOT (journal_writes('stage_mark', NEW."id", 'add') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_stage_mark_update" BEFORE UPDATE ON "stage_mark" WHEN NOT (journal_writes('stage_mark', OLD."id", 'change') = 1 AND NEW."id" = OLD."id") BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
+CREATE TRIGGER "door_stock_line_delete" BEFORE DELETE ON "stock_line" WHEN NOT (journal_writes('stock_line', OLD."id", 'remove') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
+CREATE TRIGGER "door_stock_line_insert" BEFORE INSERT ON "stock_line" WHEN NOT (journal_writes('stock_line', NEW."id", 'add') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
+CREATE TRIGGER "door_stock_line_update" BEFORE UPDATE ON "stock_line" WHEN NOT (journal_writes('stock_line', OLD."id", 'change') = 1 AND NEW."id" = OLD."id") BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_system_delete" BEFORE DELETE ON "system" WHEN NOT (journal_writes('system', OLD."id", 'remove') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_system_insert" BEFORE INSERT ON "system" WHEN NOT (journal_writes('system', NEW."id", 'add') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_system_update" BEFORE UPDATE ON "system" WHEN NOT (journal_writes('system', OLD."id", 'change') = 1 AND NEW."id" = OLD."id") BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
@@ -284,6 +313,9 @@ CREATE TRIGGER "door_test_result_update" BEFORE UPDATE ON "test_result" WHEN NOT
 CREATE TRIGGER "door_treatment_delete" BEFORE DELETE ON "treatment" WHEN NOT (journal_writes('treatment', OLD."id", 'remove') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_treatment_insert" BEFORE INSERT ON "treatment" WHEN NOT (journal_writes('treatment', NEW."id", 'add') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_treatment_update" BEFORE UPDATE ON "treatment" WHEN NOT (journal_writes('treatment', OLD."id", 'change') = 1 AND NEW."id" = OLD."id") BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
+CREATE TRIGGER "door_trial_run_delete" BEFORE DELETE ON "trial_run" WHEN NOT (journal_writes('trial_run', OLD."id", 'remove') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
+CREATE TRIGGER "door_trial_run_insert" BEFORE INSERT ON "trial_run" WHEN NOT (journal_writes('trial_run', NEW."id", 'add') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
+CREATE TRIGGER "door_trial_run_update" BEFORE UPDATE ON "trial_run" WHEN NOT (journal_writes('trial_run', OLD."id", 'change') = 1 AND NEW."id" = OLD."id") BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_tried_delete" BEFORE DELETE ON "tried" WHEN NOT (journal_writes('tried', OLD."id", 'remove') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_tried_insert" BEFORE INSERT ON "tried" WHEN NOT (journal_writes('tried', NEW."id", 'add') = 1) BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
 CREATE TRIGGER "door_tried_update" BEFORE UPDATE ON "tried" WHEN NOT (journal_writes('tried', OLD."id", 'change') = 1 AND NEW."id" = OLD."id") BEGIN SELECT RAISE(ABORT, 'finrounds: a write beside the journal'); END
@@ -303,9 +335,11 @@ CREATE TRIGGER "grows_edit_line_delete" BEFORE DELETE ON "edit_line" WHEN 1 BEGI
 CREATE TRIGGER "grows_edit_line_update" BEFORE UPDATE ON "edit_line" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: these rows are only added'); END
 CREATE TRIGGER "grows_edit_update" BEFORE UPDATE ON "edit" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: these rows are only added'); END
 CREATE TRIGGER "grows_invoice_update" BEFORE UPDATE ON "invoice" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: these rows are only added'); END
+CREATE TRIGGER "grows_medicine_read_update" BEFORE UPDATE ON "medicine_read" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: these rows are only added'); END
 CREATE TRIGGER "grows_owner_told_update" BEFORE UPDATE ON "owner_told" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: these rows are only added'); END
 CREATE TRIGGER "grows_payment_update" BEFORE UPDATE ON "payment" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: these rows are only added'); END
 CREATE TRIGGER "grows_signature_update" BEFORE UPDATE ON "signature" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: these rows are only added'); END
+CREATE TRIGGER "grows_stock_line_update" BEFORE UPDATE ON "stock_line" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: these rows are only added'); END
 CREATE TRIGGER "grows_test_result_update" BEFORE UPDATE ON "test_result" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: these rows are only added'); END
 CREATE TRIGGER "invoiced_charge_update" BEFORE UPDATE ON "charge" WHEN OLD."invoice" IS NOT NULL BEGIN SELECT RAISE(ABORT, 'finrounds: the line stands on an issued invoice'); END
 CREATE TRIGGER "kept_access_mark_delete" BEFORE DELETE ON "access_mark" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
@@ -329,7 +363,10 @@ CREATE TRIGGER "kept_hold_delete" BEFORE DELETE ON "hold" WHEN 1 BEGIN SELECT RA
 CREATE TRIGGER "kept_invoice_delete" BEFORE DELETE ON "invoice" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
 CREATE TRIGGER "kept_lesion_delete" BEFORE DELETE ON "lesion" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
 CREATE TRIGGER "kept_loss_delete" BEFORE DELETE ON "loss" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
+CREATE TRIGGER "kept_lot_delete" BEFORE DELETE ON "lot" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
+CREATE TRIGGER "kept_medicine_read_delete" BEFORE DELETE ON "medicine_read" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
 CREATE TRIGGER "kept_move_delete" BEFORE DELETE ON "move" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
+CREATE TRIGGER "kept_own_medicine_delete" BEFORE DELETE ON "own_medicine" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
 CREATE TRIGGER "kept_owner_step_delete" BEFORE DELETE ON "owner_step" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
 CREATE TRIGGER "kept_owner_told_delete" BEFORE DELETE ON "owner_told" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
 CREATE TRIGGER "kept_payment_delete" BEFORE DELETE ON "payment" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
@@ -338,6 +375,7 @@ CREATE TRIGGER "kept_practice_delete" BEFORE DELETE ON "practice" WHEN 1 BEGIN S
 CREATE TRIGGER "kept_price_delete" BEFORE DELETE ON "price" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
 CREATE TRIGGER "kept_problem_delete" BEFORE DELETE ON "problem" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
 CREATE TRIGGER "kept_problem_state_delete" BEFORE DELETE ON "problem_state" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
+CREATE TRIGGER "kept_product_delete" BEFORE DELETE ON "product" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
 CREATE TRIGGER "kept_proposed_delete" BEFORE DELETE ON "proposed" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
 CREATE TRIGGER "kept_reading_delete" BEFORE DELETE ON "reading" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
 CREATE TRIGGER "kept_recheck_delete" BEFORE DELETE ON "recheck" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
@@ -349,10 +387,12 @@ CREATE TRIGGER "kept_signature_delete" BEFORE DELETE ON "signature" WHEN 1 BEGIN
 CREATE TRIGGER "kept_site_delete" BEFORE DELETE ON "site" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
 CREATE TRIGGER "kept_slide_delete" BEFORE DELETE ON "slide" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
 CREATE TRIGGER "kept_stage_mark_delete" BEFORE DELETE ON "stage_mark" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
+CREATE TRIGGER "kept_stock_line_delete" BEFORE DELETE ON "stock_line" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
 CREATE TRIGGER "kept_system_delete" BEFORE DELETE ON "system" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
 CREATE TRIGGER "kept_tax_class_delete" BEFORE DELETE ON "tax_class" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
 CREATE TRIGGER "kept_test_result_delete" BEFORE DELETE ON "test_result" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
 CREATE TRIGGER "kept_treatment_delete" BEFORE DELETE ON "treatment" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
+CREATE TRIGGER "kept_trial_run_delete" BEFORE DELETE ON "trial_run" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
 CREATE TRIGGER "kept_tried_delete" BEFORE DELETE ON "tried" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
 CREATE TRIGGER "kept_visit_delete" BEFORE DELETE ON "visit" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
 CREATE TRIGGER "kept_weighing_delete" BEFORE DELETE ON "weighing" WHEN 1 BEGIN SELECT RAISE(ABORT, 'finrounds: rows are struck, never deleted'); END
@@ -398,6 +438,8 @@ CREATE TRIGGER "signed_stage_mark_insert" BEFORE INSERT ON "stage_mark" WHEN (SE
 CREATE TRIGGER "signed_stage_mark_update" BEFORE UPDATE ON "stage_mark" WHEN (SELECT "signed_at" FROM "visit" WHERE "id" = OLD."visit") IS NOT NULL OR (SELECT "signed_at" FROM "visit" WHERE "id" = NEW."visit") IS NOT NULL BEGIN SELECT RAISE(ABORT, 'finrounds: the visit is signed'); END
 CREATE TRIGGER "signed_treatment_insert" BEFORE INSERT ON "treatment" WHEN (SELECT "signed_at" FROM "visit" WHERE "id" = NEW."visit") IS NOT NULL BEGIN SELECT RAISE(ABORT, 'finrounds: the visit is signed'); END
 CREATE TRIGGER "signed_treatment_update" BEFORE UPDATE ON "treatment" WHEN (SELECT "signed_at" FROM "visit" WHERE "id" = OLD."visit") IS NOT NULL OR (SELECT "signed_at" FROM "visit" WHERE "id" = NEW."visit") IS NOT NULL BEGIN SELECT RAISE(ABORT, 'finrounds: the visit is signed'); END
+CREATE TRIGGER "signed_trial_run_insert" BEFORE INSERT ON "trial_run" WHEN (SELECT "signed_at" FROM "visit" WHERE "id" = NEW."visit") IS NOT NULL BEGIN SELECT RAISE(ABORT, 'finrounds: the visit is signed'); END
+CREATE TRIGGER "signed_trial_run_update" BEFORE UPDATE ON "trial_run" WHEN (SELECT "signed_at" FROM "visit" WHERE "id" = OLD."visit") IS NOT NULL OR (SELECT "signed_at" FROM "visit" WHERE "id" = NEW."visit") IS NOT NULL BEGIN SELECT RAISE(ABORT, 'finrounds: the visit is signed'); END
 CREATE TRIGGER "signed_tried_insert" BEFORE INSERT ON "tried" WHEN (SELECT "signed_at" FROM "visit" WHERE "id" = NEW."visit") IS NOT NULL BEGIN SELECT RAISE(ABORT, 'finrounds: the visit is signed'); END
 CREATE TRIGGER "signed_tried_update" BEFORE UPDATE ON "tried" WHEN (SELECT "signed_at" FROM "visit" WHERE "id" = OLD."visit") IS NOT NULL OR (SELECT "signed_at" FROM "visit" WHERE "id" = NEW."visit") IS NOT NULL BEGIN SELECT RAISE(ABORT, 'finrounds: the visit is signed'); END
 CREATE TRIGGER "signed_visit_update" BEFORE UPDATE ON "visit" WHEN OLD."signed_at" IS NOT NULL BEGIN SELECT RAISE(ABORT, 'finrounds: the visit is signed'); END

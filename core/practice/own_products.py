@@ -1,0 +1,70 @@
+"""The products of the practice's own shelf as the calculation takes them, and how much is taken."""
+
+from __future__ import annotations
+
+from decimal import ROUND_HALF_UP, Decimal
+
+from core.dosing.arithmetic import AnyStrength
+from core.dosing.kinds import ActiveMass, ActiveUnits, ProductMass, ProductVolume
+from core.dosing.products import Product
+from core.dosing.quantities import density, strength
+from core.dosing.quantity import Quantity
+from core.errors import Refusal
+from core.practice import own_rows, read_medicines
+from core.records import tables
+
+STRENGTHS = ("mg/mL", "g/L", "% w/v", "IU/mL", "% w/w", "mg/g", "g/kg")
+"""What a strength may count."""
+PACKS = ("mL", "g")
+"""What a stock may be counted in."""
+STEP = Decimal("0.001")
+"""Stock is reckoned to a thousandth of a mL or g."""
+
+
+def own_shelf() -> dict[str, Product]:
+    """Return the products of the practice's own by key, with the agent of their medicine."""
+    own = own_rows.held()
+    known = read_medicines.merged()
+    return {
+        key: Product(key, row.name, known[row.medicine].name, strength_of(row))
+        for key, row in own.products.items()
+        if row.medicine in known
+    }
+
+
+def strength_of(row: tables.Product) -> AnyStrength:
+    """Return the strength of a product as a quantity."""
+    return strength(row.strength, row.strength_unit.replace("percent", "%"))
+
+
+def exact(amount: float) -> Decimal:
+    """Return an amount as it is kept in the stock, to a thousandth."""
+    return Decimal(repr(float(amount))).quantize(STEP, ROUND_HALF_UP)
+
+
+def in_stock_unit(row: tables.Product, amount: Quantity) -> Decimal:
+    """Return an amount of a product in what its stock is counted in.
+
+    Raises
+    ------
+    Refusal
+        For an amount of active substance; for a mass of what is counted by volume, or the
+        other way round, without a density.
+    """
+    if isinstance(amount, ActiveMass | ActiveUnits) or not isinstance(
+        amount, ProductMass | ProductVolume
+    ):
+        raise Refusal(
+            f"{amount} is of active substance, and the stock of {row.name} counts the product.",
+            "Choose a product whose strength the dose is reckoned in.",
+        )
+    by_volume = isinstance(amount, ProductVolume)
+    if by_volume == (row.pack_unit == "mL"):
+        return exact(amount.m_as(row.pack_unit))
+    if row.density_g_ml is None:
+        raise Refusal(
+            f"{amount} of {row.name} is not counted in {row.pack_unit} without its density.",
+            "Enter the density of the product, from its data sheet.",
+        )
+    heavy = density(row.density_g_ml, "g/mL").m_as("g/mL")
+    return exact(amount.m_as("mL") * heavy if by_volume else amount.m_as("g") / heavy)

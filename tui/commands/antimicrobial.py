@@ -1,0 +1,49 @@
+"""``finrounds antimicrobial``: the antimicrobials used, by month and medicine."""
+
+from __future__ import annotations
+
+import argparse
+from datetime import date
+from pathlib import Path
+
+from core.errors import Refusal
+
+HELP = "antimicrobials used, by month and medicine, in mg and mg per kg of fish treated"
+
+
+def arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare what the command takes."""
+    for name, dest, said in (
+        ("--from", "since", "first day; else 1 January"),
+        ("--to", "until", "last day; else today"),
+    ):
+        parser.add_argument(
+            name, dest=dest, type=date.fromisoformat, metavar="YYYY-MM-DD", help=said
+        )
+    parser.add_argument(
+        "--out", type=Path, metavar="FILE", help="write it there, as .txt, .csv or .pdf"
+    )
+
+
+def run(options: argparse.Namespace) -> str:
+    """Return the use of antimicrobials as plain text, or say where it was written."""
+    from core import clock
+    from core.practice import antimicrobial_paper as paper
+    from core.practice.desk import Desk
+    from core.practice.keep import Act
+    from core.practice.who import practice
+    from core.records.place import default_place
+
+    desk = Desk(default_place())
+    try:
+        found = desk.look(practice)
+        if found is None:
+            raise Refusal("There is no practice in these records yet.", "Start finrounds once.")
+        act = Act("", clock.now())
+        until = options.until or clock.today(found.zone)
+        since = options.since or until.replace(month=1, day=1)
+        if options.out is None:
+            return desk.look(paper.text, act, since, until).rstrip("\n")
+        return f"Written: {desk.look(paper.write, act, since, until, options.out)}"
+    finally:
+        desk.close()

@@ -18,7 +18,8 @@ from textual.message import Message
 from core.errors import BadInput, Refusal
 from core.practice.meanwhile import ChangedMeanwhile
 from tui.base import RoundsApp, typed_since
-from tui.widgets.field import LONGEST, Entry, Field, judge, matches
+from tui.widgets.field import LONGEST, Entry, Field, judge, matches, nearest
+from tui.widgets.foot import TYPING
 from tui.widgets.row import FormRow, Shown, Widths
 from tui.widgets.row_list import RowList
 from tui.widgets.typing import Typing
@@ -101,6 +102,10 @@ class Form(RowList, can_focus=True, inherit_bindings=False):
         """Up to where the records were shown when the row was opened."""
         self.at_end: Callable[[], Awaitable[bool]] | None = None
         """Asked when Enter is pressed on the last row in *moving*; True when that did it all."""
+        self.forget: Callable[[Field], Awaitable[None]] | None = None
+        """Told of a row that was emptied; without it a row keeps its answer."""
+        self.says = TYPING
+        """The line of keys while something is typed."""
 
     def _tell(self) -> None:
         self.post_message(self.Moved(self))
@@ -265,8 +270,10 @@ class Form(RowList, can_focus=True, inherit_bindings=False):
     def _match(self, text: str) -> None:
         if self.field.kind == "pick":
             state = self.row.state
-            state.matches = tuple(c.label for c in matches(self.field, text))
-            state.match_at = 0 if text.strip() else -1
+            found = matches(self.field, text)
+            # What is only near is never taken unless somebody goes down to it.
+            state.match_at = 0 if text.strip() and found else -1
+            state.matches = tuple(c.label for c in found or nearest(self.field, text))
 
     def _choose(self, step: int) -> None:
         """Go up or down among what fits the text so far."""
@@ -296,7 +303,8 @@ class Form(RowList, can_focus=True, inherit_bindings=False):
     async def _leave(self, step: int) -> None:
         """Take what was typed and go up or down, still typing: a letter stays a letter."""
         typing = self.row.state.typing
-        if typing is None or typing.fresh or not typing.text.strip():
+        kept = self.forget is None and typing is not None and not typing.text.strip()
+        if typing is None or typing.fresh or kept:
             self._close_row()
         elif not await self._accept(forward=False):
             return
@@ -311,6 +319,8 @@ class Form(RowList, can_focus=True, inherit_bindings=False):
         assert typing is not None
         chosen = self.field.kind == "pick" and state.match_at >= 0
         if typing.fresh or not (typing.text.strip() or chosen):
+            if not typing.fresh and not await self._emptied(field):
+                return False
             state.draft, state.error = "", ""
         elif not await self._keep(field, self._picked(typing.text)):
             return False
@@ -319,6 +329,16 @@ class Form(RowList, can_focus=True, inherit_bindings=False):
         self.row.paint()
         if forward:
             self._forward()
+        return True
+
+    async def _emptied(self, field: Field) -> bool:
+        """Forget the answer of a row that was emptied; False when one must stand there."""
+        row = self.row
+        if self.forget is not None:
+            try:
+                await self.forget(field)
+            except BadInput as error:
+                return self._refuse(row, f"{error.sentence} {error.todo}".strip())
         return True
 
     def _forward(self) -> None:

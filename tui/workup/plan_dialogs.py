@@ -48,6 +48,14 @@ class CorrectDialog(FormDialog):
 
     async def _keep(self, field: Field, entry: Entry) -> None:
         self.answers[field.key] = entry
+        await self._look()
+        await super()._keep(field, entry)
+
+    async def _forgotten(self, field: Field) -> None:
+        await self._look()
+
+    async def _look(self) -> None:
+        """Work the grams out anew."""
         if "what" in self.answers:
             try:
                 found = await self.app.look(
@@ -58,7 +66,6 @@ class CorrectDialog(FormDialog):
             else:
                 asks = (f"Needs a reason: {s}" for s in found.reasons)
                 self._text = "\n".join((found.sentence, *asks))
-        await super()._keep(field, entry)
 
 
 def correct_fields(answers: Answers) -> list[Field]:

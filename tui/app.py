@@ -16,7 +16,7 @@ from textual.worker import WorkerFailed
 from core.errors import Refusal
 from core.practice.desk import Desk
 from core.practice.who import Practice, Worker
-from tui import banner, daily, remembered
+from tui import banner, daily, remembered, unsaved
 from tui.changed.undoing import ACTIONS, Undoing
 from tui.keys import bind
 from tui.lock.locking import Locking
@@ -83,7 +83,8 @@ class FinroundsApp(Undoing, Locking):
         self.worker = worker
         self.others = Watch(self)
         """Tells when another desk has saved something."""
-        self._warned = False
+        self._warned = ""
+        """What was named as not saved by the key before this one."""
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = remembered.theme(desk.place.folder, SUNLIGHT.name)
@@ -114,6 +115,12 @@ class FinroundsApp(Undoing, Locking):
         """Make the day's backup when there is none yet, beside whatever is done meanwhile."""
         if said := daily.back_up(self.desk.place):
             self.call_from_thread(self.notify, said)
+
+    async def on_event(self, event: events.Event) -> None:
+        """Forget, at any other key, that it was warned of what is not saved."""
+        if isinstance(event, events.Key) and event.key != "q":
+            self._warned = ""
+        await super().on_event(event)
 
     def on_resize(self, event: events.Resize) -> None:
         self._put_banner(self.screen)
@@ -202,20 +209,13 @@ class FinroundsApp(Undoing, Locking):
 
     async def action_leave(self) -> None:
         """Quit; what was typed and not saved is named first, and a second press goes."""
-        left = self._not_saved()
-        if left and not self._warned:
-            self._warned = True
-            self.notify(f"{left}. q again quits without it.", title="Typed and not saved")
+        left = unsaved.words(self)
+        if left and left != self._warned:
+            self._warned = left
+            said = f"{left} typed and not saved. q again quits without it."
+            self.notify(said, title="Not saved", markup=False)
             return
         await self.action_quit()
-
-    def _not_saved(self) -> str:
-        """Return what was typed in any form and not saved, in words."""
-        from tui.widgets.form import Form
-
-        here = [form.drafts() for form in self.screen.query(Form)]
-        texts = [text for drafts in (*here, *self.drafts.values()) for text in drafts.values()]
-        return ", ".join(dict.fromkeys(texts))
 
     async def action_quit(self) -> None:
         """Finish what is queued for the disk, then end."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import shlex
 import sys
 from importlib import import_module
 from pathlib import Path
@@ -11,6 +12,7 @@ from typing import TYPE_CHECKING
 from core.errors import BadInput, Refusal
 from core.records import passphrase
 from tui import ask, daily
+from tui.saying import say
 
 if TYPE_CHECKING:
     from core.practice.who import Worker
@@ -61,11 +63,11 @@ def main() -> int:
             run = import_module(f"tui.commands.{options.command.replace('-', '_')}").run
             said = run(options)
             text, code = said if isinstance(said, tuple) else (said, 0)
-            print(text)
+            say(text, sys.stdout)
             return int(code)
         screen(demo_file() if options.demo else None, options.worker or "")
     except Refusal as error:
-        print(f"{error.title}. {error.sentence} {error.todo}".strip(), file=sys.stderr)
+        say(f"{error.title}. {error.sentence} {error.todo}".strip(), sys.stderr)
         return 1
     return 0
 
@@ -93,9 +95,18 @@ def screen(demo: Path | None, name: str) -> None:
     finally:
         desk.close()
     if demo is None and (said := daily.back_up(desk.place)):
-        print(said, file=sys.stderr)
+        say(said, sys.stderr)
     if demo is not None:
-        print(f"The invented practice stays in {demo.parent}", file=sys.stderr)
+        say(stays(demo), sys.stderr)
+
+
+def stays(demo: Path) -> str:
+    """Say where the demo lies and the command that opens it again."""
+    address = shlex.quote(f"sqlite:///{demo}")
+    return (
+        f"The invented practice stays in {demo.parent}\n"
+        f"To open it again:\n  FINROUNDS_DATABASE={address} finrounds"
+    )
 
 
 def named(name: str, people: tuple[Worker, ...]) -> Worker:
@@ -123,8 +134,8 @@ def demo_file() -> Path:
     from fixtures.demo.build import build
 
     folder = Path(tempfile.mkdtemp(prefix="finrounds-demo-"))
-    print(f"Building an invented practice in {folder}", file=sys.stderr)
-    return build(folder, lambda words: print(f"  {words}", file=sys.stderr))
+    say(f"Building an invented practice in {folder}", sys.stderr)
+    return build(folder, lambda words: say(f"  {words}", sys.stderr))
 
 
 if __name__ == "__main__":

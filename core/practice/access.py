@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
+from core.clock import local
 from core.errors import BadInput, Refusal
 from core.practice import settings
 from core.practice.door import edit
@@ -20,7 +21,7 @@ from core.practice.who import Worker, must_be_vet, people
 from core.records import read, secrets
 from core.records.keys import new_key
 from core.records.secrets import Kept
-from core.records.tables import AccessMark
+from core.records.tables import AccessMark, Practice
 
 if TYPE_CHECKING:
     from argon2 import PasswordHasher
@@ -35,6 +36,7 @@ LETTERS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
 GROUPS, IN_GROUP = 4, 5
 IDLE_KEY, IDLE_MIN, IDLE_MOST = "idle_lock_min", 10, 240
 SET, CHANGED, RECOVERED = "PIN set", "PIN changed", "recovery code used, PIN set"
+HELP = "a veterinarian with a PIN sets a new one for you under *, People"
 SET_ANEW, WRONG = "PIN set anew by a veterinarian", "wrong PIN, {} in a row"
 
 
@@ -132,7 +134,7 @@ def check_code(person: str, code: str) -> None:
     if not _right(secrets.of(person).recovery_hash, _bare(code)):
         raise WrongPin(
             "This is not the recovery code that was shown last.",
-            f"It has {GROUPS} groups of {IN_GROUP}; one veterinarian can help another.",
+            f"It has {GROUPS} groups of {IN_GROUP}. Without it, {HELP}.",
         )
 
 
@@ -164,7 +166,7 @@ def check(act: Act, person: str, pin: str) -> None:
         left = TRIES - wrong
         raise WrongPin("This is not the PIN.", f"{left} more before the next one has to wait.")
     _mark(act, person, WRONG.format(wrong))
-    raise WrongPin(f"This is not the PIN, {wrong} times now.", f"Wait {_said(wait)}.")
+    raise WrongPin(f"This is not the PIN, {wrong} times now.", _wait_words(wait, act.at))
 
 
 def idle_minutes() -> int:
@@ -206,13 +208,20 @@ def _refuse_while_waiting(kept: Kept, now: datetime) -> None:
     # Longer than the longest: the clock was moved, and nobody waits for that.
     if timedelta(0) < left <= LONGEST_WAIT:
         raise WrongPin(
-            f"After {kept.wrong} wrong PINs the next one has to wait.", f"Wait {_said(left)}."
+            f"After {kept.wrong} wrong PINs the next one has to wait.", _wait_words(left, now)
         )
 
 
 def _wait(wrong: int) -> timedelta | None:
     """Return how long the try after so many wrong ones waits."""
     return min(FIRST_WAIT * 2 ** (wrong - TRIES), LONGEST_WAIT) if wrong >= TRIES else None
+
+
+def _wait_words(span: timedelta, now: datetime) -> str:
+    """Say how long, and until when: the sentence stays on the screen while the time passes."""
+    house = read.first(Practice)
+    until = local(now + span, house.zone if house else "UTC")
+    return f"Wait {_said(span)}, until {until:%H:%M:%S}."
 
 
 def _said(span: timedelta) -> str:

@@ -9,8 +9,9 @@ from datetime import datetime
 from pathlib import Path
 
 from core.errors import Refusal
-from core.practice import signatures
+from core.practice import salvages, signatures
 from core.records import backup, files, health, index, verify
+from core.records.altered import named
 from core.records.engine import query
 from core.records.migrate import VERSION
 from core.records.place import Place
@@ -20,6 +21,10 @@ from core.records.tables import Document
 OLD_DAYS = 7
 """A newest backup older than this is said to be old."""
 _CHUNK = 1 << 20
+SALVAGED = (
+    "The file was damaged, and a part of these signed records could not be read then. What they "
+    "hold can not be proved: compare with a backup or the printed record."
+)
 
 
 @dataclass(frozen=True)
@@ -68,7 +73,7 @@ def check(place: Place, at: datetime) -> Iterator[Checked]:
     yield Checked("journal, the chain of edits", _count("edit", "edits"), chain, ASK)
     rows = tuple(verify.broken_rows())
     yield Checked("rows against the journal", _count("edit_line", "lines"), rows, ASK)
-    yield Checked("signed records", _signed(), tuple(signatures.check()), ASK)
+    yield from _signatures()
     yield from _exempt()
     yield from _papers(place.papers)
     yield _backups(place, at)
@@ -81,6 +86,25 @@ def _rows() -> str:
 def _count(table: str, words: str) -> str:
     [[count]] = query(f'SELECT count(*) FROM "{table}"')
     return f"{count} {words}"
+
+
+def _signatures() -> Iterator[Checked]:
+    """Prove the signed records; those that a salvage brought over are told apart."""
+    faults, salvaged = signatures.faults(), salvages.visits()
+    wrong = tuple(words for visit, words in faults if visit not in salvaged)
+    yield Checked("signed records", _signed(), wrong, ASK)
+    lost = {visit for visit, _ in faults} & salvaged.keys()
+    for day in salvages.days():
+        told = sorted(
+            f"{named(visit)} could not be brought over whole." for visit in lost
+            if salvaged[visit] == day
+        )  # fmt: skip
+        yield Checked(
+            f"salvage of {day}",
+            f"{salvages.rows(day)} rows without their history",
+            tuple(told),
+            SALVAGED,
+        )
 
 
 def _signed() -> str:

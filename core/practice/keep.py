@@ -8,6 +8,7 @@ from datetime import datetime
 from typing import Any, TypeVar
 
 from core.catalogue import load
+from core.errors import Refusal
 from core.practice.door import edit
 from core.records import read
 from core.records.journal import OpenEdit
@@ -17,6 +18,8 @@ from core.records.turns import TAKEN_BACK
 from core.sourced import Step, lines
 
 T = TypeVar("T", bound=Row)
+SIGN = "Sign"
+"""The stage that nothing but the signature makes done."""
 
 
 @dataclass(frozen=True)
@@ -142,8 +145,21 @@ def figures(visit: str, subject: str) -> dict[str, Figure]:
     return {f.name: f for f in read.find(Figure, visit=visit, subject=subject)}
 
 
+def only_signing() -> Refusal:
+    """Return what is said when the last stage is to be done without a signature."""
+    return Refusal("Only signing makes this stage done.", "z signs, when nothing is missing.")
+
+
 def mark_stage(act: Act, visit: str, stage: str, state: str, why: str = "") -> None:
-    """Say how far a stage has come; a stage once done stays done until somebody says otherwise."""
+    """Say how far a stage has come; a stage once done stays done until somebody says otherwise.
+
+    Raises
+    ------
+    Refusal
+        For the last stage: only the signature makes it done.
+    """
+    if stage == SIGN:
+        raise only_signing()
     with edit("stage", who=act.by, at=act.at, visit=visit) as doing:
         put(doing, StageMark, {"visit": visit, "stage": stage}, {"state": state, "why": why})
 

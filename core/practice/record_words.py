@@ -177,7 +177,10 @@ class Speaker:
         called = words()[table].word if row is None else self.called(table, row, day)
         if how == "subject" and "#" in value:
             return f"{called} {value.partition('#')[2]}"
-        return f"number of {called}" if how == "question" else called
+        if how != "question":
+            return called
+        single = row is not None and row.get("single")
+        return f"{called} still there" if single else f"number of {called}"
 
     def _plain(self, value: Any, day: date) -> str:
         if isinstance(value, bool):

@@ -9,13 +9,15 @@ from typing import Any
 
 from core.catalogue import load
 from core.errors import Refusal
+from core.records import secrets
 from core.records.engine import query
 from core.records.journal import Change
 
 SETUP = "setup"
 """Who the app itself is, before there are people; a person's id is a UUID and never this."""
 VET = "veterinarian"
-TAKE_OVER = "Somebody else can take over: ! locks the app, or start it again."
+WITH_PIN = "A colleague with a PIN can take over: ! locks the app. Or quit (q) and start again."
+WITHOUT_PIN = "Somebody else can take over: quit (q) and start as somebody else."
 _PERSON = 'SELECT "name", "role", "active" FROM "person" WHERE "id" = ?'
 
 
@@ -91,7 +93,7 @@ def asked() -> Callable[[str, str, str, Change], None]:
         name, role = known[who]
         rule = broken(role, table, change)
         if rule is not None:
-            raise refusal(rule, name, role)
+            raise refusal(rule, name, role, who)
 
     return may
 
@@ -102,12 +104,37 @@ def _person(who: str) -> tuple[str, str]:
         raise NotAllowed("Nobody of this practice is at work.", "Start the app again.")
     name, role, active = found[0]
     if not active:
-        raise NotAllowed(f"{name} is not at work here any more.", TAKE_OVER)
+        raise NotAllowed(f"{name} is not at work here any more.", take_over(who))
     return name, role
 
 
-def refusal(rule: Rule, name: str, role: str) -> NotAllowed:
+def must_be_allowed(who: str, table: str, **values: str) -> None:
+    """Refuse at the door what the edit would refuse: asked before a form is filled in for it.
+
+    Parameters
+    ----------
+    who : str
+        Id of the person at work.
+    table : str
+        Table that would be written.
+    **values : str
+        What a column would hold, where the rule is about that.
+
+    Raises
+    ------
+    NotAllowed
+        As the edit itself would.
+    """
+    asked()(who, table, "", {column: [None, value] for column, value in values.items()})
+
+
+def take_over(who: str) -> str:
+    """Return how somebody else gets to work here: the app locks only for who has a PIN."""
+    return WITH_PIN if secrets.of(who).pin_hash else WITHOUT_PIN
+
+
+def refusal(rule: Rule, name: str, role: str, who: str) -> NotAllowed:
     """Return the sentence that names the act, who may do it, and who is at work as what."""
     may = [said for key, said in words().items() if key in rule.roles]
     who = may[0] if len(may) == 1 else f"{', '.join(may[:-1])} or {may[-1]}"
-    return NotAllowed(f"Only {who} {rule.does}; {name} is at work as {role}.", TAKE_OVER)
+    return NotAllowed(f"Only {who} {rule.does}; {name} is at work as {role}.", take_over(who))

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 
 from core.assessment.problems import movement_stop
+from core.clock import local
 from core.errors import Refusal
 from core.practice.assessment import AUTHORITY_CALL
 from core.practice.day import STAGES
@@ -27,6 +29,8 @@ from core.records.tables import (
     Handling,
     Invoice,
     OwnerStep,
+    Person,
+    Practice,
     Problem,
     Recheck,
     SentTest,
@@ -190,6 +194,27 @@ def verify(visit_id: str) -> bool:
     return visit.sign_hash is not None and (
         record_hash(visit_id, schema_of(visit_id)) == visit.sign_hash
     )
+
+
+@dataclass(frozen=True)
+class Added:
+    """One addendum: its words and reason, who wrote it, and when on the practice's wall."""
+
+    id: str
+    words: str
+    why: str
+    by: str
+    at: datetime
+
+
+def addenda(visit_id: str) -> tuple[Added, ...]:
+    """Return what was said after the signature, the oldest first."""
+    rows = read.find(Addendum, visit=visit_id, order="at, id")
+    if not rows:
+        return ()
+    people = {p.id: p.name for p in read.find(Person, struck=True)}
+    zone = read.find(Practice)[0].zone
+    return tuple(Added(a.id, a.words, a.why, people.get(a.by, ""), local(a.at, zone)) for a in rows)
 
 
 def add_addendum(act: Act, visit_id: str, words: str, why: str) -> str:

@@ -92,37 +92,48 @@ def check() -> list[str]:
 
     Each says which visit, table, row and column, or which link of which device's chain.
     """
+    return [words for _, words in faults()]
+
+
+def faults() -> list[tuple[str, str]]:
+    """Return the visit that each fault of `check` is about, "" for none, and its sentence."""
     links = sorted(rows_of(Signature), key=lambda row: (str(row["device"]), int(row["count"])))
     by_visit = defaultdict(list)
     for row in links:
         by_visit[row["visit"]].append(row)
     found = [*_chains(links), *_gone(links)]
     for (visit_id,) in query(_SIGNED):
-        found += _of_visit(visit_id, by_visit[visit_id])
+        found += [(visit_id, words) for words in _of_visit(visit_id, by_visit[visit_id])]
     return found
 
 
-def _chains(links: list[Held]) -> Iterator[str]:
+def _chains(links: list[Held]) -> Iterator[tuple[str, str]]:
     for device, rows in groupby(links, lambda row: row["device"]):
         count, before = 0, ""
         for row in rows:
-            where = f"Chain of signed records of device {_short(device)}, link {row['count']}"
-            if row["count"] != count + 1:
-                yield f"{where}: link {count + 1} is missing before it."
-            elif row["before"] != before:
-                yield f"{where}: it does not follow on the link before it."
-            if row["chain"] != chain_hash(row):
-                yield f"{where}: the link itself was changed ({named(row['visit'])})."
-            if row["struck"] is not None:
-                yield f"{where}: it was struck, which a signature never is."
+            for words in _link(row, count, before):
+                where = f"Chain of signed records of device {_short(device)}, link {row['count']}"
+                yield str(row["visit"]), f"{where}: {words}."
             count, before = row["count"], row["chain"]
 
 
-def _gone(links: list[Held]) -> Iterator[str]:
+def _link(row: Held, count: int, before: str) -> Iterator[str]:
+    if row["count"] != count + 1:
+        yield f"link {count + 1} is missing before it"
+    elif row["before"] != before:
+        yield "it does not follow on the link before it"
+    if row["chain"] != chain_hash(row):
+        yield f"the link itself was changed ({named(row['visit'])})"
+    if row["struck"] is not None:
+        yield "it was struck, which a signature never is"
+
+
+def _gone(links: list[Held]) -> Iterator[tuple[str, str]]:
     here = {row["id"] for row in links}
     for (row,) in query(_ADDED):
         if row not in here:
-            yield f"Chain of signed records: signature {row}, which the journal has, is gone."
+            words = f"Chain of signed records: signature {row}, which the journal has, is gone."
+            yield "", words
 
 
 def _of_visit(visit_id: str, links: list[Held]) -> Iterator[str]:

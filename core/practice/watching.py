@@ -228,7 +228,7 @@ def record_note(
     act: Act, visit_id: str, system_id: str, subject: Subject, sign: str, state: str, note: str
 ) -> None:
     """Record a sign together with a note."""
-    with edit("sign", who=act.by, at=act.at, visit=visit_id):
+    with edit("seen", who=act.by, at=act.at, visit=visit_id):
         record_sign(act, visit_id, system_id, subject, sign, state)
         record(act, visit_id, system_id, subject, sign, {"note": note.strip()})
 
@@ -242,7 +242,7 @@ def record(
     values: Mapping[str, object],
 ) -> None:
     """Put a row of one subject's sign; used by the functions here and by `breaths`."""
-    with edit("sign", who=act.by, at=act.at, visit=visit_id) as doing:
+    with edit("seen", who=act.by, at=act.at, visit=visit_id) as doing:
         begin_stage(doing, visit_id, "Watching")
         put(doing, Sign, _where(visit_id, system_id, subject, sign), {**values, "at": act.at})
 
@@ -265,7 +265,7 @@ def figure_subject(subject: Subject) -> str:
 def strike_sign(act: Act, sign_id: str, why: str) -> None:
     """Strike what was recorded of one sign, with the reason."""
     row = read.one(Sign, sign_id)
-    with edit("sign", who=act.by, at=act.at, visit=row.visit) as doing:
+    with edit("seen", who=act.by, at=act.at, visit=row.visit) as doing:
         doing.strike(Sign, sign_id, why)
         held_figures = read.find(Figure, visit=row.visit, subject=f"{row.subject} {row.subject_id}")
         for figure in held_figures if row.sign == BREATHS else ():

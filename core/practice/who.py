@@ -50,4 +50,4 @@ def must_be_vet(person_id: str, act: str) -> None:
     """
     person = read.one(tables.Person, person_id)
     if person.role != VET:
-        raise refusal(Rule(frozenset((VET,)), act), person.name, person.role)
+        raise refusal(Rule(frozenset((VET,)), act), person.name, person.role, person_id)

@@ -30,7 +30,7 @@ class Made:
     file: Path
     facts: Facts
     size: int
-    gone: tuple[Path, ...] = ()
+    gone: tuple[Dated, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -54,8 +54,8 @@ def make(place: Place, at: datetime, progress: Progress | None = None) -> Made:
     _sweep(place.backups, at)
     made = make_in(place, place.backups, at, progress)
     gone = _beyond(place, at.astimezone(UTC).date())
-    for file in gone:
-        file.unlink()
+    for one in gone:
+        one.file.unlink()
     return Made(made.file, made.facts, made.size, gone)
 
 
@@ -166,7 +166,7 @@ def kept(moments: Iterable[datetime], today: date) -> frozenset[datetime]:
     return frozenset(late | {*list(days.values())[:DAYS]} | {*list(months.values())[:MONTHS]})
 
 
-def _beyond(place: Place, today: date) -> tuple[Path, ...]:
+def _beyond(place: Place, today: date) -> tuple[Dated, ...]:
     found = dated(place)
     stay = kept((one.moment for one in found), today)
-    return tuple(one.file for one in found if one.moment not in stay)
+    return tuple(one for one in found if one.moment not in stay)

@@ -17,6 +17,7 @@ from core.errors import Refusal
 from core.records import engine, index, receive, trouble
 from core.records.engine import execute, query
 from core.records.fields import NOT_TEXT
+from core.records.journal import EDIT_COLUMNS
 from core.records.lean import pw
 from core.records.models import ROWS, columns, database
 from core.records.read import from_values
@@ -92,7 +93,7 @@ Edit = tuple[dict[str, Any], list[tuple[str, str, str, str]]]
 """The columns of an edit, and its lines: table, row, act and change of each."""
 
 _EDITS = (
-    f"SELECT {', '.join(chr(34) + name + chr(34) for name in receive.EDIT_COLUMNS)} "
+    f"SELECT {', '.join(chr(34) + name + chr(34) for name in EDIT_COLUMNS)} "
     'FROM "edit" WHERE ("clock", "id") > (?, ?) ORDER BY "clock", "id" '
     f"LIMIT {_AT_ONCE}"
 )
@@ -106,7 +107,7 @@ def edits() -> Iterator[Edit]:
     """Give every edit with its lines, in the one order in which they can be made again."""
     last = ("", "")
     while found := query(_EDITS, last):
-        made = [dict(zip(receive.EDIT_COLUMNS, values, strict=True)) for values in found]
+        made = [dict(zip(EDIT_COLUMNS, values, strict=True)) for values in found]
         lines: dict[str, list[tuple[str, str, str, str]]] = {one["id"]: [] for one in made}
         marks = ", ".join("?" for _ in made)
         for edit, *line in query(_LINES.replace("{marks}", marks), list(lines)):
@@ -149,7 +150,7 @@ def from_json(line: str) -> Edit:
     try:
         said = json.loads(line)
         lines = [(x["table"], x["row"], x["act"], _closed(x["change"])) for x in said["lines"]]
-        return {name: said["edit"][name] for name in receive.EDIT_COLUMNS}, lines
+        return {name: said["edit"][name] for name in EDIT_COLUMNS}, lines
     except (KeyError, TypeError) as error:
         raise ValueError(str(error)) from error
 

@@ -255,10 +255,10 @@ def _close(done: OpenEdit) -> None:
     values["hash"] = chain_hash(values, done.lines)
     # Every entry at the screen passes here: the statements are written out, none is built.
     with as_line("edit", done.id, "add"):
-        execute(_ADD_EDIT, tuple(values.values()))
+        execute(ADD_EDIT, tuple(values.values()))
     with as_line("edit_line", done.id, "add"):
         for position, line in enumerate(done.lines):
-            execute(_ADD_LINE, (done.id, position, *line))
+            execute(ADD_LINE, (done.id, position, *line))
     execute(_COUNT_ON, (count, clock, values["hash"], device))
     let_index_follow(done.lines)
 
@@ -276,11 +276,16 @@ def let_index_follow(lines: Sequence[tuple[str, str, str, str]]) -> None:
         index.follow(lines)
 
 
-_ADD_EDIT = (
+EDIT_COLUMNS = (
+    *("id", "device", "count", "clock", "at", "who", "kind", "schema", "visit"),
+    *("reverses", "before", "hash"),
+)
+"""Columns of an edit in the order of `ADD_EDIT`."""
+ADD_EDIT = (
     'INSERT INTO "edit" ("id", "device", "count", "clock", "at", "who", "kind", "schema", "visit",'
     ' "reverses", "before", "hash") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)'
 )
-_ADD_LINE = (
+ADD_LINE = (
     'INSERT INTO "edit_line" ("edit", "position", "in_table", "row", "act", "change")'
     " VALUES (?, ?, ?, ?, ?, ?)"
 )

@@ -69,7 +69,6 @@ NEVER: tuple[Never, ...] = (
     Never(
         "A signature is never taken back.",
         "Write an addendum; the record itself stays.",
-        kinds=frozenset({"sign"}),
         tables=frozenset({"signature"}),
         columns=frozenset({("visit", "signed_at")}),
     ),

@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from core.records import files, passphrase
+from core.records.journal import EDIT_COLUMNS
 from core.records.models import MODELS, Secret
-from core.records.receive import EDIT_COLUMNS
 
 SMALLEST = 20
 """No row takes fewer bytes: a file has so many of them at most."""

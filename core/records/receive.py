@@ -9,7 +9,14 @@ from typing import Any
 from core.errors import Refusal
 from core.records import engine
 from core.records.engine import Step, query
-from core.records.journal import chain_hash, closed, let_index_follow
+from core.records.journal import (
+    ADD_EDIT,
+    ADD_LINE,
+    EDIT_COLUMNS,
+    chain_hash,
+    closed,
+    let_index_follow,
+)
 from core.records.lean import pw
 from core.records.models import ROWS, columns, database
 
@@ -19,19 +26,6 @@ Lines = Sequence[tuple[str, str, str, str]]
 Ends = dict[str, tuple[int, str, str]]
 """Count, clock and hash that each device has come to."""
 
-EDIT_COLUMNS = (
-    *("id", "device", "count", "clock", "at", "who", "kind", "schema", "visit"),
-    *("reverses", "before", "hash"),
-)
-
-_ADD_EDIT = (
-    f'INSERT INTO "edit" ({", ".join(chr(34) + n + chr(34) for n in EDIT_COLUMNS)}) '
-    f"VALUES ({', '.join('?' for _ in EDIT_COLUMNS)})"
-)
-_ADD_LINE = (
-    'INSERT INTO "edit_line" ("edit", "position", "in_table", "row", "act", "change")'
-    " VALUES (?, ?, ?, ?, ?, ?)"
-)
 _DEVICES = 'SELECT "id", "count", "clock", "hash" FROM "device"'
 _COUNT_ON = (
     'INSERT INTO "device" ("id", "here", "count", "clock", "hash") VALUES (?, 0, ?, ?, ?) '
@@ -115,9 +109,9 @@ def _steps(edit: Mapping[str, Any], lines: Lines, ends: Ends) -> Iterator[Step]:
         )
     ends[values["device"]] = (values["count"], values["clock"], values["hash"])
     yield from (_row(*line) for line in lines)
-    yield ("edit", values["id"], "add"), _ADD_EDIT, tuple(values.values())
+    yield ("edit", values["id"], "add"), ADD_EDIT, tuple(values.values())
     for position, line in enumerate(lines):
-        yield ("edit_line", values["id"], "add"), _ADD_LINE, (values["id"], position, *line)
+        yield ("edit_line", values["id"], "add"), ADD_LINE, (values["id"], position, *line)
 
 
 def _row(table: str, row: str, act: str, body: str) -> Step:

@@ -52,6 +52,8 @@ class Salvaged:
         The file of those rows; None when there are none.
     aside : Path or None
         Where the damaged file lies now.
+    broken : str
+        Where the chain of edits breaks, so that no later one came over; "" when all did.
     """
 
     edits: int
@@ -61,6 +63,7 @@ class Salvaged:
     left_rows: int
     left: Path | None = None
     aside: Path | None = None
+    broken: str = ""
 
 
 def salvage(place: Place, at: datetime) -> Salvaged:
@@ -124,7 +127,8 @@ def _brought_over(file: Path, part: Path, at: datetime) -> tuple[Salvaged, list[
         # a file that is still open must not be renamed.
         gc.collect()
     until = held.edits[taken - 1]["at"] if taken else ""
-    return Salvaged(taken, len(held.edits), until, rows, len(left)), left
+    made = Salvaged(taken, len(held.edits), until, rows, len(left), broken=_broken(held, taken))
+    return made, left
 
 
 def _held(file: Path) -> Readable:
@@ -146,6 +150,21 @@ def _edits(held: Readable) -> int:
             except (Refusal, pw.DatabaseError, ValueError, TypeError):
                 return number  # changed, cut off, or standing on one that was
     return len(held.edits)
+
+
+def _broken(held: Readable, taken: int) -> str:
+    """Say after which edit of which device the chain breaks, and how; "" when it does not."""
+    if taken == len(held.edits):
+        return ""
+    edit = held.edits[taken]
+    count, device = edit["count"], str(edit["device"])[-8:]
+    last = sum(one["device"] == edit["device"] for one in held.edits[:taken])
+    after = f"after edit {last} of device {device}" if last else f"before device {device}'s first"
+    if isinstance(count, int) and count > last + 2:
+        return f"{after}: edits {last + 1} to {count - 1} can not be read"
+    if count == last + 2:
+        return f"{after}: edit {last + 1} can not be read"
+    return f"{after}: edit {last + 1} was changed, or a part of it can not be read"
 
 
 def _go_on_as_another_device() -> None:

@@ -57,12 +57,14 @@ def rekey(place: Place, new: str, at: datetime, *, delete_old: bool) -> Rekeyed:
     Raises
     ------
     Refusal
-        When the records lie on a server or are open elsewhere, the passphrase is too short, or
-        the copy is not whole. Nothing was changed then.
+        When the records lie on a server or are open elsewhere, the passphrase is too short or
+        there is none to remove, or the copy is not whole. Nothing was changed then.
     """
     file = file_of(place)
     if not file.exists():
         raise Refusal(f"There are no records in {file} yet.", "Start finrounds once.")
+    if not new and not passphrase.sealed(file):
+        raise Refusal("The records are plain: there is no passphrase to remove.")
     sqlcipher.driver()
     key = passphrase.new_key(new)
     with alone(file):

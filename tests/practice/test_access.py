@@ -230,3 +230,19 @@ def test_whatever_is_typed_is_a_pin_or_a_sentence(typed: str) -> None:
 @pytest.mark.parametrize("pin", ["1212", "Zoës9", "012345678901", "k9k9k9"])
 def test_what_is_a_pin(pin: str) -> None:
     access.fit(pin)
+
+
+def test_a_wait_says_until_when(vet: str) -> None:
+    access.set_pin(at(vet), vet, PIN)
+    for _ in range(5):
+        with pytest.raises(WrongPin) as told:
+            access.check(at(vet), vet, NOBODY)
+    until = at(vet, seconds=30).at
+    assert told.value.todo == f"Wait 30 s, until {until:%H:%M:%S}."
+
+
+def test_without_the_code_it_is_said_who_helps_and_where(vet: str) -> None:
+    access.set_pin(at(vet), vet, PIN)
+    with pytest.raises(WrongPin) as told:
+        access.check_code(vet, "AAAAA-AAAAA")
+    assert "a veterinarian with a PIN sets a new one for you under *, People" in told.value.todo

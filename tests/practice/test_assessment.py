@@ -399,3 +399,32 @@ def test_the_next_test_is_one_that_was_not_done_or_sent(pond: Case) -> None:
     view = assessment.view(pond.visit, pond.system)
     assert "khv_pcr" not in {n.test.key for n in view.next_tests}
     assert [t.name for t in view.awaited] == ["khv_pcr"]
+
+
+FRESH_ONLY = {
+    "anchor_worm",
+    "chilodonella",
+    "columnaris",
+    "freshwater_velvet",
+    "gill_rot",
+    "ich",
+    "saprolegnia",
+}
+
+
+def test_what_lives_in_fresh_water_is_not_looked_at_in_the_sea(records: Path) -> None:
+    tank = case("marine_fish_only", 800.0, "clownfish", 4)
+    for key in ("white_spots", "flashing", "cotton", "film", "parasite_seen", "yellow_saddle"):
+        sign(tank, key, "seen")
+    shown = {w.kind.key for w in assessment.view(tank.visit, tank.system).worth}
+    assert "cryptocaryon" in shown
+    assert not shown & FRESH_ONLY
+    held = evidence(problem_list.kinds()["ich"], facts.facts(tank.visit, tank.system))
+    assert any("is marine water" in words for words in assessment.against_words(held))
+
+
+def test_in_fresh_water_they_still_are(pond: Case) -> None:
+    sign(pond, "white_spots", "seen")
+    shown = {w.kind.key for w in assessment.view(pond.visit, pond.system).worth}
+    assert "ich" in shown
+    assert "cryptocaryon" not in shown

@@ -177,7 +177,7 @@ def test_who_may_do_what(
     with pytest.raises(NotAllowed) as told:
         do(house, house.staff[role])
     assert told.value.sentence.startswith(says)
-    assert "! locks" in told.value.todo
+    assert "quit (q)" in told.value.todo, "nobody has a PIN, so ! would not lock"
     assert journal.replay() == before
     assert query('SELECT count(*) FROM "edit"') == count
 
@@ -283,3 +283,19 @@ def test_striking_is_held_as_writing_is(house: House) -> None:
     ((row,),) = query('SELECT "id" FROM "reading"')
     with pytest.raises(NotAllowed, match="enters a reading"):
         water.strike_reading(house.staff[DESK], row, "wrong place")
+
+
+def test_the_way_out_that_is_named_is_there(house: House) -> None:
+    who = house.staff["technician"].by
+    assert "!" not in roles.take_over(who)
+    access.set_pin(house.staff["technician"], who, PIN)
+    assert roles.take_over(who).startswith("A colleague with a PIN can take over: ! locks")
+
+
+def test_the_door_asks_what_the_edit_would(house: House) -> None:
+    technician = house.staff["technician"].by
+    for table, column in (("problem", {}), ("treatment", {"act": "given here"})):
+        with pytest.raises(NotAllowed):
+            roles.must_be_allowed(technician, table, **column)
+        roles.must_be_allowed(house.act.by, table, **column)
+    roles.must_be_allowed(technician, "owner_step")

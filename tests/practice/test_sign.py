@@ -178,3 +178,23 @@ def test_the_record_says_what_stands_for_and_against_a_problem(practice: Small) 
     assert seen is not None
     assert found.speaks_for == assessment.for_words(seen)
     assert found.speaks_against == assessment.against_words(seen)
+
+
+@pytest.mark.parametrize("state", ["done", "passed over", "begun"])
+def test_only_signing_makes_the_last_stage_done(practice: Small, state: str) -> None:
+    with pytest.raises(Refusal, match="Only signing"):
+        keep.mark_stage(vet(practice), practice.visit, "Sign", state, "a test")
+    assert read.find(StageMark, visit=practice.visit, stage="Sign") == ()
+    settle(practice)
+    sign.sign(vet(practice), practice.visit)
+    assert read.find(StageMark, visit=practice.visit, stage="Sign")[0].state == "done"
+
+
+def test_addenda_are_listed_with_who_when_and_why(practice: Small) -> None:
+    settle(practice)
+    sign.sign(vet(practice), practice.visit)
+    assert sign.addenda(practice.visit) == ()
+    sign.add_addendum(vet(practice), practice.visit, "culture grew Aeromonas", "result came in")
+    [one] = sign.addenda(practice.visit)
+    assert (one.words, one.why, one.by) == ("culture grew Aeromonas", "result came in", "Vera Test")
+    assert one.at == MOMENT

@@ -9,14 +9,14 @@ from decimal import Decimal
 import pytest
 
 from core.errors import Refusal
-from core.practice import changed, charges, plan_steps, setup, undo, visits, water
+from core.practice import changed, charges, plan_steps, setup, undo, visits, watching, water
 from core.practice.keep import Act
 from core.practice.water import Measured
 from core.records import read
 from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.never import NeverUndone
-from core.records.tables import OwnerStep, Payment, Reading, TaxClass, Visit
+from core.records.tables import OwnerStep, Payment, Reading, Sign, TaxClass, Visit
 from tests.conftest import MOMENT
 from tests.core.records.checks import all_hold
 from tests.small import Small
@@ -59,6 +59,19 @@ def test_one_takes_back_only_what_one_did_oneself(practice: Small, vera: Act, ti
     assert read.one(Visit, practice.visit).starts == "11:30"
     with pytest.raises(Refusal, match="nothing yet"):
         undo.take_back(Act("setup and nobody", MOMENT))
+    all_hold()
+
+
+def test_what_was_seen_on_a_fish_is_no_signature_and_goes_back(practice: Small, vera: Act) -> None:
+    whole = next(
+        s for s in watching.view(practice.visit, practice.system).subjects if s.kind == "system"
+    )
+    first = watching.walk()[0].key
+    watching.record_sign(vera, practice.visit, practice.system, whole, first, "ok")
+    assert undo.take_back(vera).words
+    assert read.find(Sign) == ()
+    assert undo.do_again(vera).words
+    assert [row.state for row in read.find(Sign)] == ["ok"]
     all_hold()
 
 

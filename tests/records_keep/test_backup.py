@@ -81,7 +81,9 @@ def test_the_rule_takes_away_dated_backups_and_nothing_else(records: Path) -> No
     note.write_text("mine")
     for hour in range(3):
         made = backup.make(place, MOMENT + timedelta(hours=hour))
-    assert made.gone == (place.backups / "practice-2026-11-25-093000.db",)
+    assert tuple(one.file for one in made.gone) == (
+        place.backups / "practice-2026-11-25-093000.db",
+    )
     assert {*place.backups.iterdir()} == {made.file, stays, note}
 
 

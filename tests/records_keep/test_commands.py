@@ -73,7 +73,7 @@ def test_the_check_says_what_holds_and_what_does_not(typed: Typed) -> None:
     assert lines[at + 11] == "    and 11 more"
     assert lines[at + 12].startswith("    Copy them back into ")
     assert lines[-3:-1] == ["  ok     backups: none yet", "    finrounds backup makes one."]
-    assert lines[-1] == "1 of 12 are wrong."
+    assert lines[-1] == "1 of 12 is wrong."
 
 
 def test_a_damaged_file_is_told_and_salvaged(typed: Typed) -> None:
@@ -115,7 +115,7 @@ def test_the_passphrase_is_set_changed_and_taken_away(
     assert "If the passphrase is lost, there is no way back" in said
     assert "Deleting does not wipe" in said
     assert "Papers are plain" in said
-    assert "1 backups are under the same passphrase now." in said
+    assert "1 backup beside them is under the same passphrase now." in said
     passphrase.forget()
     code, _, said = typed("check")
     assert (code, "nobody is here" in said or "encrypted" in said) == (1, True)
@@ -124,8 +124,13 @@ def test_the_passphrase_is_set_changed_and_taken_away(
     assert typed("password", "--delete-old")[0] == 0
     monkeypatch.setenv(passphrase.VARIABLE, "second of them all")
     passphrase.forget()
-    code, said, _ = typed("password", "--remove", "--delete-old")
+    code, out, said = typed("password", "--remove", "--delete-old")
+    assert (code, out) == (1, "")
+    assert "Add --yes" in said
+    assert passphrase.sealed(typed.file)
+    code, said, _ = typed("password", "--remove", "--delete-old", "--yes")
     assert code == 0
+    assert "1 backup beside them is plain now." in said
     assert "plain: whoever can read the file" in said
     monkeypatch.delenv(passphrase.VARIABLE)
     assert "651 edits" in typed("check")[1]

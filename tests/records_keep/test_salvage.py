@@ -11,8 +11,9 @@ from pathlib import Path
 import pytest
 
 from core.errors import Refusal
+from core.practice import check
 from core.records import engine, files, index, salvage, verify
-from core.records.place import place_of
+from core.records.place import Place, place_of
 from core.records.readable import readable
 from tests.conftest import MOMENT
 from tests.core.records import checks
@@ -67,6 +68,7 @@ def test_a_lost_index_costs_nothing(file: Path) -> None:
     spoil(file, root_of(file, "edit_line_in_table_row"))
     made = brought_over(file)
     assert (made.edits, made.of, made.rows, made.left_rows) == (651, 651, 0, 0)
+    assert made.broken == ""
 
 
 def test_a_lost_page_of_rows_costs_nothing_the_edits_have_them(file: Path) -> None:
@@ -106,6 +108,8 @@ def test_from_the_first_break_on_the_rows_come_without_their_edits(
     until = breaking(file)
     made = brought_over(file)
     assert made.edits == until > 0
+    assert made.broken.startswith(f"after edit {until} of device ")
+    assert f"edit {until + 1} was changed, or a part of it can not be read" in made.broken
     assert made.rows > 0
     with closing(sqlite3.connect(file)) as opened:
         after = {t: opened.execute(f"SELECT count(*) FROM {t}").fetchone()[0] for t in tables}
@@ -136,3 +140,53 @@ def test_where_nothing_can_be_read_that_is_said(file: Path) -> None:
     with pytest.raises(Refusal, match=r"Nothing in .* can be read"):
         salvage.salvage(place_of(file), MOMENT)
     assert file.read_bytes() == before
+
+
+def signed_lines(place: Place) -> dict[str, check.Checked]:
+    """Return what `finrounds check` says about signatures and salvages, by what it looked at."""
+    with engine.connection():
+        return {
+            line.what: line
+            for line in check.check(place, MOMENT)
+            if line.what.startswith(("signed", "salvage"))
+        }
+
+
+def test_the_check_blames_nobody_for_what_a_salvage_could_not_bring(file: Path) -> None:
+    changed_edit(file)
+    made = brought_over(file)
+    lines = signed_lines(place_of(file))
+    assert lines["signed records"].wrong == ()
+    line = lines["salvage of 2026-11-25"]
+    assert line.count == f"{made.rows} rows without their history"
+    assert "Visit of Bettany Crisp on 2026-11-08 could not be brought over whole." in line.wrong
+    # Signed before the break: its edits came over, and prove it.
+    assert not [words for words in line.wrong if "Casimir Dunnock" in words]
+    assert "The file was damaged" in line.todo
+    assert "somebody" not in line.todo
+
+
+def test_what_is_changed_after_a_salvage_is_still_told(file: Path) -> None:
+    changed_edit(file)
+    brought_over(file)
+    engine.let_go()
+    with closing(sqlite3.connect(file)) as opened:
+        triggers = opened.execute(
+            "SELECT name FROM sqlite_master WHERE type = 'trigger' AND tbl_name = 'visit'"
+        ).fetchall()
+        for (name,) in triggers:
+            opened.execute(f'DROP TRIGGER "{name}"')
+        sql = (
+            'SELECT v."id" FROM "visit" v JOIN "client" c ON c."id" = v."client" '
+            'WHERE c."name" = \'Casimir Dunnock\' AND v."signed_at" IS NOT NULL LIMIT 1'
+        )
+        opened.execute(f'UPDATE "visit" SET "reason" = \'x\' WHERE "id" = ({sql})')
+        opened.commit()
+    engine.open_records(file)
+    lines = signed_lines(place_of(file))
+    assert any("Casimir Dunnock" in words for words in lines["signed records"].wrong)
+    assert lines["signed records"].todo == check.ASK
+
+
+def test_records_without_a_salvage_have_no_line_of_it(file: Path) -> None:
+    assert list(signed_lines(place_of(file))) == ["signed records"]

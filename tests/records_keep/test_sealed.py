@@ -340,7 +340,7 @@ def test_the_app_asks_before_the_screen_opens(
     sealing.rekey(place_of(file), OTHER, MOMENT, delete_old=True)
     monkeypatch.delenv(passphrase.VARIABLE, raising=False)
     with start_app(file) as app:
-        app.wait("are encrypted")
+        app.wait(r"are\s+encrypted")
         # What is typed before the question is thrown away, so that no echo shows it.
         app.wait("Passphrase:")
         app.send("not this one" + ENTER)

@@ -92,7 +92,7 @@ async def test_a_form(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
             assert line in here
             await press(pilot, "escape")
         await press(pilot, "enter", "9", "x")
-        assert lines_of(app)[-1].startswith(" enter accept"), "typing is said in words"
+        assert lines_of(app)[-1].startswith(" enter takes it"), "typing is said in words"
         await press(pilot, "enter")
         assert any("pH: " in line and "Allowed 0 to 14" in line for line in lines_of(app))
         await press(pilot, "escape", "down")

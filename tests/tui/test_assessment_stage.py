@@ -5,10 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from textual.widgets import Static
 
 from core import clock
 from core.practice.assessment import AUTHORITY_CALL
 from core.practice.desk import Desk
+from core.practice.keep import mark_stage
 from core.practice.who import people
 from core.records import read, tables
 from core.records.tables import Answer, ProblemState
@@ -17,6 +19,8 @@ from tests.practice.test_assessment import sign, slide
 from tests.small import ZONE
 from tests.tui.stage_app import Opened, opened
 from tui.widgets.panel import Panel
+from tui.workup.screen import WorkupScreen
+from tui.workup.stage_list import StageList
 
 
 @pytest.fixture
@@ -146,8 +150,10 @@ async def test_the_call_to_the_authority_is_recorded(file: Path, made: Case) -> 
 async def test_a_technician_is_refused_and_nothing_typed_is_lost(file: Path, made: Case) -> None:
     async with opened(file, made.visit, "Assessment") as here:
         staff = here.app.desk.look(people)
+        await here.press("a")
+        # The door asks first; who takes over behind an open form is refused at its end.
         here.app.worker = next(p for p in staff if p.role == "technician")
-        await press(here, "a", "koi her", "enter", "s", "enter", "enter", "f")
+        await here.press("koi her", "enter", "s", "enter", "enter", "f")
         assert here.app.desk.look(read.find, tables.Problem) == ()
         assert here.app.desk.look(read.find, ProblemState) == ()
         assert "Koi herpesvirus" in here.row("problem")
@@ -169,3 +175,51 @@ async def test_a_mistake_is_struck_with_its_reason(file: Path, made: Case) -> No
         await press(here, "r", "wrong row", "enter", "f")
         assert here.app.desk.look(read.one, tables.Problem, key).struck == "wrong row"
         assert here.keys_of_rows("state ") == []
+
+
+async def test_who_may_not_name_a_problem_is_told_at_the_door(file: Path, made: Case) -> None:
+    async with opened(file, made.visit, "Assessment") as here:
+        workers = here.app.desk.look(people)
+        here.app.worker = next(w for w in workers if w.role == "technician")
+        await here.press("a")
+        assert isinstance(here.app.screen, WorkupScreen)
+        assert (
+            "Only a veterinarian names a problem"
+            in [n.message for n in here.app._notifications][-1]
+        )
+        await here.go("name")
+        await here.press("enter")
+        assert isinstance(here.app.screen, WorkupScreen)
+        assert "Only a veterinarian names a problem" in here.form.row.state.error
+
+
+async def test_the_mark_of_the_stage_list_stands_on_what_enter_opens(
+    file: Path, made: Case
+) -> None:
+    why = "the pond was too cold and nobody could catch a fish without harm to it or to us"
+
+    def pass_over() -> None:
+        for stage in ("History", "Water"):
+            mark_stage(made.act, made.visit, stage, "passed over", why)
+
+    async with opened(file, made.visit, "Assessment") as here:
+        here.app.desk.save(pass_over).result(timeout=30)
+        workup = here.app.screen
+        assert isinstance(workup, WorkupScreen)
+        workup.refill()
+        await here.settle()
+        await here.press("s")
+        screen = here.app.screen
+        assert isinstance(screen, StageList)
+        for _ in range(12):
+            strips = screen._compositor.render_strips()
+            [marked] = [s.text[5:75] for s in strips if s.text[5:75].strip().startswith("> ")]
+            assert marked.split(">")[1].strip().startswith(screen.lines.current)
+            said = str(screen.query_one("#stage-said", Static).render())
+            state = said.partition(": ")[2]
+            assert state in ("not begun", f"passed over: {why}")
+            await here.press("up")
+        stands = screen.lines.current
+        await here.press("enter")
+        await here.settle()
+        assert workup.stage_name == stands

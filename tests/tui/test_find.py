@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import threading
 from datetime import date, timedelta
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -291,3 +292,53 @@ async def test_a_new_client_is_made_all_the_same(tmp_path: Path) -> None:
             await settle(pilot)
             same = app.desk.look(lambda: read.find(Client, name="Otto Fennimore"))
             assert [c.address for c in same] == ["", "9 Far Away"]
+
+
+async def test_a_likely_double_stays_named_whatever_else_is_typed(tmp_path: Path) -> None:
+    with app_on(tmp_path, more) as app:
+        async with app.run_test(size=(80, 24)) as pilot:
+            await settle(pilot)
+            made = partial(setup.add_client, address="3 Reed Row")
+            app.desk.save(made, Act(app.worker.id, clock.now()), "Ottilie Quill").result(timeout=30)
+            await pilot.press("a", *"new", "enter")
+            for typed in ("Otillie Quill", "", "9 Far Away"):
+                await keys(pilot, typed)
+                await pilot.press("enter")
+                await settle(pilot)
+            dialog: Any = app.screen
+            assert [f.key for f in dialog.form.fields][4] == "same"
+            row = " ".join(dialog.form.rows[4]._text(78).plain.split())
+            assert "(nearly the same name)" in row
+            assert "Up, Enter takes that one." in row
+            below = said(app, "#dialog-below")
+            assert "Makes a new client; Ottilie Quill is in the records" in below
+            assert "f books it. Esc leaves." in below
+            await pilot.press("escape", "escape")
+            await settle(pilot)
+            await pilot.press("a")
+            await settle(pilot)
+            assert "Makes a new client" in said(app, "#dialog-below"), "left and come back"
+            await pilot.press("escape", *["down"] * 4, "enter")
+            await settle(pilot)
+            assert app.screen.answers["client"].text == "Ottilie Quill"  # type: ignore[attr-defined]
+            assert "Makes a new client" not in said(app, "#dialog-below")
+
+
+async def test_an_emptied_name_of_a_double_is_looked_at_anew(tmp_path: Path) -> None:
+    with app_on(tmp_path, more) as app:
+        async with app.run_test(size=(80, 24)) as pilot:
+            await settle(pilot)
+            known = app.desk.look(lambda: read.find(Client, name="Nora Newt"))[0]
+            await pilot.press("a", *"new", "enter")
+            await keys(pilot, "Nobody Known")
+            await pilot.press("enter")
+            await keys(pilot, known.phone)
+            await pilot.press("enter")
+            await settle(pilot)
+            dialog: Any = app.screen
+            assert dialog.likely
+            dialog.form.go([f.key for f in dialog.form.fields].index("phone"))
+            dialog.form.open_row()
+            await pilot.press("ctrl+u", "enter")
+            await settle(pilot)
+            assert (dialog.likely, "phone" in dialog.answers) == ((), False)

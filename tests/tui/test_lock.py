@@ -394,3 +394,26 @@ async def test_the_lock_covers_a_recovery_code_that_was_left_standing(tmp_path: 
         assert here.app.screen is shown
         await here.type(shown.code[-5:])
         assert isinstance(here.app.screen, PracticeScreen)
+
+
+async def test_the_lock_says_how_to_quit_and_the_key_does(tmp_path: Path) -> None:
+    async with shop(tmp_path / "p.db") as here:
+        await here.press("!")
+        assert "Ctrl+Q quits" in here.painted()
+        assert "Nobody else has a PIN" not in here.painted()
+        await here.press("ctrl+q")
+        assert here.app.return_code == 0
+
+
+async def test_the_lock_says_when_nobody_else_can_open_it(tmp_path: Path) -> None:
+    async with shop(tmp_path / "p.db", pins=False) as here:
+        act = Act(here.made.vet, clock.now())
+        here.app.desk.save(access.set_pin, act, here.made.vet, PIN).result(timeout=30)
+        await here.press("!")
+        assert "Nobody else has a PIN: others take over at the start" in here.painted()
+
+
+async def test_who_has_no_pin_is_told_how_somebody_else_takes_over(tmp_path: Path) -> None:
+    async with shop(tmp_path / "p.db", pins=False) as here:
+        await here.press("!")
+        assert "quit (q) and start as somebody else" in here.told()[0]

@@ -19,6 +19,7 @@ from tests.practice.plan_cases import Case, case
 from tests.small import ZONE
 from tests.tui.stage_app import Opened, opened
 from tui.widgets.panel import Panel
+from tui.workup.screen import WorkupScreen
 
 
 @pytest.fixture
@@ -218,7 +219,9 @@ async def test_a_technician_orders_nothing(file: Path, pond: Case) -> None:
         staff = here.app.desk.look(people)
         here.app.worker = next(p for p in staff if p.role == "technician")
         await here.go("order")
-        await press(here, "enter", "praziquantel prol", "enter", "enter", "g", "escape", "f")
+        await here.press("enter")
+        assert isinstance(here.app.screen, WorkupScreen), "refused at the door"
+        assert "Only a veterinarian orders a treatment" in here.form.row.state.error
         assert given(here) == ()
 
 

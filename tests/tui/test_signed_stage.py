@@ -15,9 +15,9 @@ from core.practice.desk import Desk, Late
 from core.practice.keep import Act
 from core.practice.who import people, practice
 from core.records import read
-from core.records.tables import Addendum, Hold, Proposed, Reading
+from core.records.tables import Addendum, Hold, Proposed, Reading, StageMark
 from tests.small import Small, build
-from tests.tui.stage_app import Opened
+from tests.tui.stage_app import Opened, opened
 from tui.app import FinroundsApp
 from tui.paperwork.screen import PaperworkScreen
 from tui.workup.screen import WorkupScreen
@@ -205,3 +205,34 @@ def test_the_list_without_the_screen(
     asked = cli.parser().parse_args(["keep-until", "--out", str(out)])
     assert keep_until.run(asked) == f"Written: {out}"
     assert "Date passed: 0" in out.read_text(encoding="utf-8")
+
+
+async def test_an_addendum_stands_in_the_stage_after_it_was_made(file: Path) -> None:
+    async with signed(file, late=False) as here:
+        await here.press("a")
+        await here.press("culture grew Aeromonas", "enter", "result came in", "enter", "f")
+        [key] = here.keys_of_rows("added ")
+        assert "culture grew Aeromonas" in " ".join(here.row(key).split())
+        await here.go(key)
+        for words in ("culture grew Aeromonas", "Vera Test", "Why: result came in"):
+            assert words in here.detail()
+        await here.press("enter")
+        body = str(here.app.screen.query_one("#panel-body").render())
+        assert "Why: result came in" in body
+
+
+@pytest.mark.parametrize("key", ["o", "f"])
+async def test_the_sign_stage_is_neither_passed_over_nor_done_unsigned(
+    tmp_path: Path, key: str
+) -> None:
+    file = tmp_path / "practice.db"
+    small = build(file)
+    async with opened(file, small.visit, "Sign") as here:
+        await here.press(key)
+        assert isinstance(here.app.screen, WorkupScreen)
+        assert "Only signing makes this stage done" in told(here)
+        assert here.app.desk.look(read.find, StageMark, stage="Sign") == ()
+
+
+def told(here: Opened) -> str:
+    return [n.message for n in here.app._notifications][-1]

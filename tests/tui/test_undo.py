@@ -114,8 +114,8 @@ async def test_a_signed_visit_says_its_sentence(tmp_path: Path) -> None:
         await here.app.save(close)
         await press(here, "-")
         said = toast(here.app)
-        assert said.startswith("Not taken back: A signature is never taken back.")
-        assert said.endswith("Write an addendum; the record itself stays.")
+        assert said.startswith("Not taken back: This visit is signed")
+        assert said.endswith("Write an addendum.")
         assert readings(here) == ["8.2"]
         assert here.app.desk.look(read.find, Addendum) == ()
 

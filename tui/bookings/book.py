@@ -99,14 +99,20 @@ class BookVisit(AddVisit):
             self.late = await self.app.look(recency.of_water, key, day)
         self._paint_below()
 
+    async def _forgotten(self, field: Field) -> None:
+        if field.key == "fact":
+            self.answers.pop("rank", None)
+        await super()._forgotten(field)
+        await self._look_back()
+
     def said(self, answers: Answers) -> str:
         """Say the clash, or the rank that the rules give."""
         given = f"Rank {self._given(answers)}"
         if self._overridden(answers):
             why = f": {answers['rank_why'].words}" if "rank_why" in answers else ", why?"
             given = f"Rank {answers['rank'].words}{why} (rank {self._given(answers)})"
-        late = f"{self.late}\n" if self.late else ""
-        return self.clash or f"{late}{given} f books it. Esc leaves."
+        late = f"\n{self.late}" if self.late else ""
+        return self.double() + (self.clash or f"f books it. Esc leaves. {given}{late}")
 
     def _take_rank(self, system: str) -> None:
         """The rank of the last visit stands, with that as its reason."""
@@ -160,7 +166,8 @@ class BookRecheck(BookingDialog):
         """Say the window, and whether the day lies in it."""
         warning = self.line.window.warning(answers["day"].day)
         outside = f"\nOUTSIDE THE WINDOW: {warning}" if warning else ""
-        return self.clash or f"{window_words(self.line, self.today)}{outside}\nf books it."
+        window = window_words(self.line, self.today)
+        return self.clash or f"f books it. Esc leaves.{outside}\n{window}"
 
     async def _keep(self, field: Field, entry: Entry) -> None:
         if field.key == "minutes":

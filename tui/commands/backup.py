@@ -6,6 +6,12 @@ import argparse
 import sys
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tui.saying import counted
+
+if TYPE_CHECKING:
+    from core.records.backup import Made
 
 HELP = "make a dated copy of the records, and prove it"
 BIG = 5000
@@ -30,11 +36,24 @@ def run(options: argparse.Namespace) -> str:
         made = backup.make(place, at, progress())
     else:
         made = backup.make_in(place, options.to, at, progress())
-    gone = f"\n{len(made.gone)} older ones, which the rule does not keep, were taken away."
     return (
-        f"Backup {made.file}\n{made.facts.edits} edits, {made.size / 1e6:.1f} MB; "
+        f"Backup {made.file}\n{counted(made.facts.edits, 'edit')}, {made.size / 1e6:.1f} MB; "
         "it was opened, and is whole and the same. Papers are not in it: copy the folder "
-        f"{place.papers} too.{gone if made.gone else ''}"
+        f"{place.papers} too.{taken_away(made)}"
+    )
+
+
+def taken_away(made: Made) -> str:
+    """Name the backups that the rule took away by their dates; "" when there are none."""
+    if not made.gone:
+        return ""
+    dates = [f"{one.moment:%Y-%m-%d %H:%M:%S}" for one in made.gone]
+    which = f"{', '.join(dates[:-1])} and {dates[-1]}" if dates[1:] else dates[0]
+    taken = "backups" if dates[1:] else "backup"
+    were = "were" if dates[1:] else "was"
+    return (
+        "\nThe newest backup of each day and month stays, so that the older "
+        f"{taken} of {which} UTC {were} taken away."
     )
 
 

@@ -39,9 +39,13 @@ def run(options: argparse.Namespace) -> tuple[str, int]:
     finally:
         desk.close()
     wrong = sum(bool(line.wrong) for line in found)
-    end = f"{wrong} of {len(found)} are wrong." if wrong else "Everything holds."
+    end = f"{wrong} of {len(found)} {_are(wrong)} wrong." if wrong else "Everything holds."
     said = [f"Records in {place.said}", *(text for line in found for text in _said(line)), end]
     return "\n".join(said), int(bool(wrong))
+
+
+def _are(number: int) -> str:
+    return "is" if number == 1 else "are"
 
 
 def _look(place: Place) -> None:

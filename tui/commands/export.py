@@ -6,6 +6,8 @@ import argparse
 import sys
 from pathlib import Path
 
+from tui.saying import say
+
 HELP = "write everything into a folder, in open formats"
 
 
@@ -30,4 +32,4 @@ def run(options: argparse.Namespace) -> str:
 
 def said(words: str) -> None:
     """Say how far it is, beside what is printed at the end."""
-    print(f"  {words}", file=sys.stderr)
+    say(f"  {words}", sys.stderr)

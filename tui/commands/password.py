@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import argparse
-import os
 from typing import TYPE_CHECKING
+
+from tui.saying import counted
 
 if TYPE_CHECKING:
     from core.records.sealing import Rekeyed
 
 HELP = "encrypt the records, change the passphrase, or take it away"
-NEW = "FINROUNDS_NEW_PASSPHRASE"
+REMOVING = "Without a passphrase, whoever can read the disk can read the records and their backups."
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -18,6 +19,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--remove", action="store_true", help="leave the records plain, readable by anybody"
     )
+    parser.add_argument("--yes", action="store_true", help="with --remove: do not ask again")
     parser.add_argument(
         "--delete-old",
         action="store_true",
@@ -34,15 +36,19 @@ def run(options: argparse.Namespace) -> str:
     from tui import ask
 
     place = default_place()
-    passphrase.key_of(file_of(place))
-    new = "" if options.remove else os.environ.get(NEW) or ask.new_passphrase()
+    # Asked for first: who does not know the present one changes nothing. "" when there is none;
+    # then there is nothing to remove, and `rekey` says so.
+    key = passphrase.key_of(file_of(place))
+    if options.remove and key and not options.yes:
+        ask.sure(REMOVING, "--yes")
+    new = "" if options.remove else ask.new_passphrase()
     done = sealing.rekey(place, new, clock.now(), delete_old=options.delete_old)
     return "\n".join(_said(done))
 
 
 def _said(done: Rekeyed) -> list[str]:
     state = "encrypted" if done.sealed else "plain: whoever can read the file can read the records"
-    said = [f"The records are {state}. {done.facts.edits} edits were carried over and compared."]
+    said = [f"The records are {state}. {_edits(done)} carried over and compared."]
     if done.sealed:
         said.append("If the passphrase is lost, there is no way back: keep it where you keep keys.")
     if done.aside is not None:
@@ -56,7 +62,14 @@ def _said(done: Rekeyed) -> list[str]:
             "some time. Papers are plain PDF files: protect their folder by other means."
         )
     if done.backups:
-        said.append(f"{len(done.backups)} backups are under the same passphrase now.")
+        state = "under the same passphrase" if done.sealed else "plain"
+        are = "is" if len(done.backups) == 1 else "are"
+        said.append(f"{counted(len(done.backups), 'backup')} beside them {are} {state} now.")
     said += [f"Readable by anybody, delete it when it is not needed: {file}" for file in done.plain]
     said += [f"Not changed, and as readable as before: {file}" for file in done.old_backups]
     return said
+
+
+def _edits(done: Rekeyed) -> str:
+    number = done.facts.edits
+    return f"{counted(number, 'edit')} {'was' if number == 1 else 'were'}"

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from core.errors import BadInput
+from tui.saying import counted
 
 if TYPE_CHECKING:
     from core.records.place import Place
@@ -48,7 +49,8 @@ def _restored(place: Place, file: Path) -> str:
     until = (
         f", the last of {made.facts.newest[:16].replace('T', ' ')} UTC" if made.facts.last else ""
     )
-    said = [f"The records in {place.said} are those of {file}: {made.facts.edits} edits{until}."]
+    edits = counted(made.facts.edits, "edit")
+    said = [f"The records in {place.said} are those of {file}: {edits}{until}."]
     if made.aside is not None:
         said.append(
             f"What stood there before was set aside as {made.aside.name}; nothing of it is lost."
@@ -63,7 +65,10 @@ def _missing(made: Restored) -> list[str]:
         return ["Nothing that stood there is missing in it."]
     total = sum(line.edits for line in made.missing)
     lines = [f"  {line.day}  {line.edits:5}  {line.who}" for line in made.missing]
-    return [f"Missing in it, to be entered again from what was set aside: {total} edits", *lines]
+    return [
+        f"Missing in it, to be entered again from what was set aside: {counted(total, 'edit')}",
+        *lines,
+    ]
 
 
 def _papers(place: Place) -> list[str]:
@@ -91,13 +96,21 @@ def _salvaged(place: Place) -> str:
     until = f", until {made.until[:16].replace('T', ' ')} UTC" if made.until else ""
     said = [
         f"Brought over: {made.edits} of {made.of} edits that can be read, each proved{until}.",
-        f"Rows brought over without their history: {made.rows}.",
     ]
+    if made.broken:
+        said.append(
+            f"The chain of edits is broken {made.broken}. Each edit is proved by the one before "
+            "it, so that of what comes after the break only the rows came over."
+        )
+    said.append(f"Rows brought over without their history: {made.rows}.")
     if made.left is not None:
         said.append(
             f"Rows that have no place in the records: {made.left_rows}, in {made.left.name}."
         )
     if made.aside is not None:
         said.append(f"The damaged file lies unchanged beside as {made.aside.name}.")
-    said.append("Compare with the newest backup before going on; finrounds check proves the rest.")
+    said.append(
+        "Compare with the newest backup before going on; finrounds check names the signed records "
+        "that could not be brought over whole."
+    )
     return "\n".join(said)

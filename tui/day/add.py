@@ -22,6 +22,7 @@ WHO = ("name", "phone", "address")
 """What a new client may have in common with one in the records."""
 SAME = Field("same", "Take that one", "act", hint="enter")
 NEW_CLIENT = Choice("", NEW, "new client")
+NEW_ENTRY = Entry(NEW_CLIENT.label, NEW)
 NEW_WATER = Choice("", NEW, "another water")
 
 
@@ -117,7 +118,7 @@ class AddVisit(BookingDialog):
         for field, row in zip(self.form.fields, self.form.rows, strict=True):
             if field == SAME and self.likely:
                 # Under its own row, where there is room for all of it.
-                row.state.error = self.likely[0].sentence
+                row.state.error = f"{self.likely[0].sentence} Up, Enter takes that one."
                 row.paint()
 
     async def _take_same(self) -> None:
@@ -129,12 +130,33 @@ class AddVisit(BookingDialog):
         self.form.go([field.key for field in self.form.fields].index("reason"))
         self.form.open_row()
 
-    async def _look_for(self, field: Field, entry: Entry) -> None:
+    async def on_mount(self) -> None:
+        """Look again for whom a form that was left was about to make."""
+        last = next((key for key in reversed(WHO) if key in self.answers), "")
+        if last and self.answers.get("client", NEW_ENTRY).value == NEW:
+            await self._look_for(last)
+            await self._changed()
+
+    async def _forgotten(self, field: Field) -> None:
+        if field.key in WHO:
+            await self._look_for(field.key)
+
+    async def _look_for(self, said_at: str) -> None:
         """Look whether the client who is about to be made is in the records."""
-        self.answers[field.key] = entry
         who = [self.answers[key].words if key in self.answers else "" for key in WHO]
-        self.likely = await self.app.look(duplicates.likely, *who)
-        self._said_at = field.key
+        self.likely = await self.app.look(_likely, *who)
+        self._said_at = said_at
+
+    def double(self) -> str:
+        """Return the line that stands there when somebody is about to be made a second time."""
+        if not self.likely:
+            return ""
+        one = self.likely[0]
+        return f"Makes a new client; {one.name} is in the records ({one.why}).\n"
+
+    def said(self, answers: Answers) -> str:
+        """Return the lines under the form."""
+        return self.double() + super().said(answers)
 
     def _waters(self, client: str) -> list[Water]:
         return [w for w in self.known.waters if w.client == client]
@@ -144,7 +166,8 @@ class AddVisit(BookingDialog):
             await self._take_same()
             return
         if field.key in WHO:
-            await self._look_for(field, entry)
+            self.answers[field.key] = entry
+            await self._look_for(field.key)
         elif field.key == "client":
             self.likely = ()
             self._settle(entry)
@@ -206,6 +229,11 @@ class AddVisit(BookingDialog):
         )
 
 
+def _likely(name: str, phone: str, address: str) -> tuple[Likely, ...]:
+    """Return who may be the same; another address alone does not make another person."""
+    return duplicates.likely(name, phone, address) or duplicates.likely(name, phone)
+
+
 def rounded(now: datetime) -> str:
     """Return the next quarter of an hour, or the last one of the day."""
     late = now + timedelta(minutes=-now.minute % QUARTER)
@@ -227,7 +255,13 @@ def _waters_known() -> tuple[Choice, ...]:
 
 
 _CLIENT = Field(
-    "client", "Client", "pick", hint="or new", example="part of a name, or new", required=True
+    "client",
+    "Client",
+    "pick",
+    hint="or new",
+    example="part of a name, or new",
+    required=True,
+    near=True,
 )
 _NEW_CLIENT = [
     Field("name", "Name", example="Odile Fennimar", required=True),

@@ -18,7 +18,10 @@ from tui.lock.asking import Asking
 
 LOOK_EVERY_S = 5.0
 KEY = EVERYWHERE["lock"][0]
-NO_PIN = "You have no PIN yet. * opens the practice; there Enter on Your PIN sets one."
+NO_PIN = (
+    "You have no PIN yet. * opens the practice; there Enter on Your PIN sets one. For somebody "
+    "else to take over, quit (q) and start as somebody else."
+)
 WORKS = ("quit", "help_quit", "suspend_process")
 """What the app itself still does while it is locked."""
 

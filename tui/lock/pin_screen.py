@@ -21,6 +21,8 @@ READ_EVERY_S = 5.0
 """How often the running clocks are read again; another desk may mark them."""
 ROOM = 14
 """So many lines are shown at a time."""
+QUITS = "Ctrl+Q quits; what is typed and not saved is lost then."
+NOBODY_ELSE = "Nobody else has a PIN: others take over at the start, after quitting."
 
 
 @dataclass(frozen=True)
@@ -143,6 +145,10 @@ class LockScreen(PinScreen):
     def above_text(self) -> str:
         now = clock.now()
         return "\n".join(found.said(now) for found in self.running)
+
+    def below_text(self) -> str:
+        alone = all(row.who.id == self.ways[0].who.id for row in self.ways)
+        return f"\n{NOBODY_ELSE}\n{QUITS}" if alone else f"\n{QUITS}"
 
     def let_in(self, who: Worker) -> None:
         """Open the app again."""

@@ -31,10 +31,7 @@ class PersonDialog(FormDialog):
 
     OPENS = False
     REMEMBERS = False
-
-    async def _enter_at_end(self) -> bool:
-        """Enter opens the last row as any other: it is answered from the start."""
-        return False
+    ENTER_MAKES = False
 
 
 def somebody_new(app: RoundsApp, now: Now) -> FormDialog:
@@ -59,7 +56,7 @@ def about(
         Told that the PIN of this person is set anew; None where that is not offered.
     """
     yes, no = (Entry(c.label, c.value) for c in YES_NO)
-    rows = [*_WHO, Field("active", "Still at work here", "choice", choices=YES_NO)]
+    rows = [*_WHO, Field("active", "Still at work here", "choice", choices=YES_NO, required=True)]
     if pin_anew is not None:
         hint = "when it is forgotten and the code is lost"
         rows.append(Field("anew", "Set a new PIN now", "choice", choices=YES_NO, hint=hint))

@@ -12,16 +12,20 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from core.errors import Refusal
+from core.errors import BadInput, Refusal
 from core.practice.desk import Late
 from tui.base import RoundsApp
 from tui.keys import bind
-from tui.widgets.field import Entry, Field
+from tui.widgets.field import Entry, Field, asks
 from tui.widgets.foot import foot
 from tui.widgets.form import Form
 from tui.widgets.row import Shown, Widths
 
 Answers = dict[str, Entry]
+TYPING = "Enter takes it; Enter again on the last row, or Esc then f, makes it"
+TYPING_F = "Enter takes it; Esc, then f, makes it"
+MAKES = "Enter or f makes it."
+LEFT = "As you left it; emptying a row forgets it."
 
 
 class FormDialog(ModalScreen[bool]):
@@ -48,9 +52,13 @@ class FormDialog(ModalScreen[bool]):
     """Whether the first row is opened at once; a dialog that comes filled in waits for `f`."""
     REMEMBERS = True
     """Whether answers stay when it is left; a dose never comes back by itself."""
+    ENTER_MAKES = True
+    """Whether Enter on the answered last row makes it; where all comes answered it does not."""
     # Absolute: a dialog made elsewhere would look for its style beside its own module.
     CSS_PATH = Path(__file__).with_name("dialog.tcss")
     BINDINGS = [
+        # The form takes the key itself; this says so in the line of keys.
+        Binding("enter", "make_now", "or f makes it", key_display="Enter"),
         bind("finish", "finish", "Done"),
         Binding("escape,backspace", "leave", "Leave", key_display="esc"),
     ]
@@ -72,6 +80,9 @@ class FormDialog(ModalScreen[bool]):
         self._widths = widths
         self._refused = False
         """What was answered was refused: the next Enter opens the row to mend it."""
+        self._below = ""
+        self._filled_in = frozenset(answers or ())
+        """Rows that came filled in."""
         self.answers: Answers = dict(answers or {})
 
     def fields(self) -> Sequence[Field]:
@@ -79,16 +90,20 @@ class FormDialog(ModalScreen[bool]):
         return self._fields(self.answers) if callable(self._fields) else self._fields
 
     def compose(self) -> ComposeResult:
-        if self.REMEMBERS:
-            self.answers = {**self.app.half_made.pop(self._asked_of(), {}), **self.answers}
+        title = self._title
+        if self.REMEMBERS and (left := self.app.half_made.pop(self._asked_of(), {})):
+            self.answers = {**left, **self.answers}
+            title = f"{title.rstrip('.')}. {LEFT}"
         with Vertical(id="dialog"):
-            yield Static(self._title, id="dialog-title", markup=False)
+            yield Static(title, id="dialog-title", markup=False)
             yield Form(self.fields(), self._shown, self._keep, widths=self._widths, id="form")
             yield Static("", id="dialog-below", markup=False)
         yield foot()
 
-    def on_mount(self) -> None:
+    async def on_mount(self) -> None:
         self.form.at_end = self._enter_at_end
+        self.form.forget = self._forget
+        self.form.says = TYPING if self.ENTER_MAKES else TYPING_F
         self.form.focus()
         if self.OPENS:
             self.form.open_row()
@@ -101,6 +116,28 @@ class FormDialog(ModalScreen[bool]):
 
     async def _keep(self, field: Field, entry: Entry) -> None:
         self.answers[field.key] = entry
+        await self._changed()
+
+    async def _forget(self, field: Field) -> None:
+        """Forget the answer of a row that was emptied."""
+        if field.key not in self.answers:
+            return
+        if field.required:
+            said = f"{field.label}: This is needed. Esc leaves it as it was."
+            raise BadInput(f"{said} {asks(field)}".strip())
+        del self.answers[field.key]
+        if field.kind == "words" and field.key in self._filled_in:
+            # What came filled in and was emptied is empty, not left as it was.
+            self.answers[field.key] = Entry("", "")
+        await self._forgotten(field)
+        await self._changed()
+        self.form.refresh_rows()
+
+    async def _forgotten(self, field: Field) -> None:
+        """Do what follows from an answer that is no longer there."""
+
+    async def _changed(self) -> None:
+        """Ask what the answers now ask for, and say what they come to."""
         if callable(self._fields):
             wanted = list(self.fields())
             if [f.key for f in wanted] != [f.key for f in self.form.fields]:
@@ -108,12 +145,32 @@ class FormDialog(ModalScreen[bool]):
         self._paint_below()
 
     def _paint_below(self) -> None:
-        text = self._preview(self.answers) if self._preview else ""
-        self.query_one("#dialog-below", Static).update(text)
+        self._below = self._preview(self.answers) if self._preview else ""
+        self._put_below()
+
+    def _put_below(self) -> None:
+        self.query_one("#dialog-below", Static).update(
+            self._below or (MAKES if self._stands_at_end() else "")
+        )
+
+    def on_form_moved(self) -> None:
+        """Say that Enter makes it, where it does."""
+        self.refresh_bindings()
+        if not self._below:
+            self._put_below()
+
+    def _stands_at_end(self) -> bool:
+        """Tell whether the next Enter makes it."""
+        form = self.form
+        last = bool(form.rows) and form.index == len(form.rows) - 1 and not form.typing
+        answered = last and bool(form.row.state.shown.value)
+        return answered and self.ENTER_MAKES and not (self._missing() or self._refused)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """While typing every letter belongs to the field."""
-        return not self.form.typing if self.is_mounted else True
+        if not self.is_mounted:
+            return True
+        return self._stands_at_end() if action == "make_now" else not self.form.typing
 
     def _missing(self) -> list[Field]:
         return [f for f in self.fields() if f.required and f.key not in self.answers]
@@ -130,11 +187,15 @@ class FormDialog(ModalScreen[bool]):
 
     async def _enter_at_end(self) -> bool:
         """Enter once more on the answered last row makes it, when nothing is missing."""
-        if self._missing() or self._refused:
+        if self._missing() or self._refused or not self.ENTER_MAKES:
             self._refused = False
             return False
         await self.action_finish()
         return True
+
+    async def action_make_now(self) -> None:
+        """A click on the words in the line of keys."""
+        await self.action_finish()
 
     async def action_finish(self) -> None:
         if self._stands_unaccepted():

@@ -15,6 +15,8 @@ from core.units import KINDS, understand
 from tui.widgets.typing import readable
 
 FieldKind = Literal["quantity", "count", "choice", "pick", "words", "date", "money", "act"]
+MOST_NEAR, LEAST_NEAR = 3, 75
+"""So many near labels are offered, and so alike, of 100, they must be."""
 LONGEST = 4000
 """No single answer is longer than this; a pasted book is refused, not cut."""
 
@@ -72,6 +74,8 @@ class Field:
     required: bool = False
     past: bool = False
     """A date of something that has happened: none after today."""
+    near: bool = False
+    """In a ``pick``: where nothing fits, what is nearly the same is offered."""
 
 
 @dataclass(frozen=True)
@@ -192,8 +196,28 @@ def _choice(field: Field, text: str, _: date) -> Entry:
 def _pick(field: Field, text: str, _: date) -> Entry:
     found = matches(field, text)
     if not text or not found:
-        raise BadInput(f"{_cut(text)} is not in the list." if text else "Nothing was chosen.")
+        raise BadInput(_not_listed(field, text) if text else "Nothing was chosen.")
     return Entry(found[0].label, found[0].value)
+
+
+def _not_listed(field: Field, text: str) -> str:
+    near = "; ".join(choice.label for choice in nearest(field, text))
+    said = f"{_cut(text)} is not in the list."
+    return f"{said} Nearest: {near}. Down and Enter takes it." if near else said
+
+
+def nearest(field: Field, text: str) -> tuple[Choice, ...]:
+    """Return the choices that are nearly what was typed, where the field forgives a slip."""
+    bare = text.lower().strip()
+    if not field.near or len(bare) < 3:
+        return ()
+    from rapidfuzz import fuzz, process
+
+    labels = [choice.label.lower() for choice in field.choices]
+    found = process.extract(
+        bare, labels, scorer=fuzz.WRatio, limit=MOST_NEAR, score_cutoff=LEAST_NEAR
+    )
+    return tuple(field.choices[at] for _, _, at in found)
 
 
 def matches(field: Field, text: str) -> tuple[Choice, ...]:

@@ -14,7 +14,7 @@ from textual.dom import DOMNode
 from textual.screen import Screen
 from textual.widgets import Static
 
-TYPING = "enter accept   up/down leave the row   backspace, when empty: stop typing   esc"
+TYPING = "enter takes it   up/down takes it and moves   esc, or backspace on empty, stops"
 STAND = ("help", "back")
 STAND_ROOM = len(" esc Back  ? Help ")
 """Kept free by the other keys: help says all those for which there is no room."""

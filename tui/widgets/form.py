@@ -13,14 +13,15 @@ import re
 from collections.abc import Awaitable, Callable, Sequence
 
 from textual import events, getters
-from textual.containers import VerticalScroll
 from textual.message import Message
 
 from core.errors import BadInput, Refusal
 from core.practice.meanwhile import ChangedMeanwhile
 from tui.base import RoundsApp, typed_since
-from tui.widgets.field import LONGEST, Entry, Field, judge, matches
-from tui.widgets.row import FormRow, RowState, Shown, Widths
+from tui.widgets.field import LONGEST, Entry, Field, judge, matches, nearest
+from tui.widgets.foot import TYPING
+from tui.widgets.row import FormRow, Shown, Widths
+from tui.widgets.row_list import RowList
 from tui.widgets.typing import Typing
 
 Save = Callable[[Field, Entry], Awaitable[None]]
@@ -37,7 +38,7 @@ FRONT_TRIES, FRONT_TRY_S = 100, 0.005
 _ONE_LINE = re.compile(r"[\t\r\n]+")
 
 
-class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
+class Form(RowList, can_focus=True, inherit_bindings=False):
     """Rows of questions; see the module's own words.
 
     Parameters
@@ -91,13 +92,9 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
         *,
         id: str | None = None,  # noqa: A002 (Textual's own name)
     ) -> None:
-        super().__init__(id=id)
-        self.fields = list(fields)
-        self._show = show
+        super().__init__(fields, show, widths, id=id)
         self._save = save
         self._live = live
-        self._widths = widths
-        self.index = 0
         self._told = False
         self._erased = False
         """Backspace has just ended typing: held down, it must not go on to leave the screen."""
@@ -105,108 +102,10 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
         """Up to where the records were shown when the row was opened."""
         self.at_end: Callable[[], Awaitable[bool]] | None = None
         """Asked when Enter is pressed on the last row in *moving*; True when that did it all."""
-        self.rows = [FormRow(s, widths, n) for n, s in enumerate(self._states())]
-
-    def _states(self) -> list[RowState]:
-        states = []
-        for number, field in enumerate(self.fields):
-            state = RowState(field.label, field.section, field.hint, self._show(field))
-            if state.shown.value and not state.shown.pending:
-                state.mark = "saved"
-            state.current = number == self.index
-            states.append(state)
-        return states
-
-    def compose(self):  # type: ignore[no-untyped-def]
-        yield from self.rows
-
-    @property
-    def field(self) -> Field:
-        """The current field."""
-        return self.fields[self.index]
-
-    @property
-    def row(self) -> FormRow:
-        """The current row."""
-        return self.rows[self.index]
-
-    @property
-    def typing(self) -> bool:
-        """Whether the form is in *typing*."""
-        return bool(self.rows) and self.row.state.typing is not None
-
-    async def set_fields(self, fields: Sequence[Field], widths: Widths | None = None) -> None:
-        """Ask other fields, staying on the field of the same name where there is one.
-
-        Rows that are there are painted anew, so that only the difference is mounted.
-        """
-        self._widths = widths or self._widths
-        for row in self.rows:
-            row.widths = self._widths
-        key = self.field.key if self.fields else ""
-        drafts = self.drafts()
-        self.fields = list(fields)
-        names = [f.key for f in self.fields]
-        self.index = names.index(key) if key in names else min(self.index, len(names) - 1)
-        self.index = max(0, self.index)
-        states = self._states()
-        kept, spare = self.rows[: len(states)], self.rows[len(states) :]
-        more = [FormRow(s, self._widths, n) for n, s in enumerate(states)][len(kept) :]
-        for row, state in zip(kept, states, strict=False):
-            row.state = state
-        self.rows = [*kept, *more]
-        self.set_drafts(drafts)
-        for row in kept:
-            row.paint()
-        async with self.batch():
-            await self.remove_children(spare)
-            await self.mount_all(more)
-        self._tell()
-
-    def drafts(self) -> dict[str, str]:
-        """Return what was typed and not accepted yet, by field."""
-        pairs = zip(self.fields, self.rows, strict=True)
-        return {f.key: r.state.draft for f, r in pairs if r.state.draft}
-
-    def set_drafts(self, drafts: dict[str, str]) -> None:
-        """Put back what was typed and not accepted, shown with a question mark."""
-        for field, row in zip(self.fields, self.rows, strict=True):
-            row.state.draft = drafts.get(field.key, "")
-
-    def refresh_rows(self) -> None:
-        """Paint again what changed in any row."""
-        for field, row in zip(self.fields, self.rows, strict=True):
-            shown = self._show(field)
-            if shown != row.state.shown:
-                row.state.shown = shown
-                if row.state.mark != "saving":
-                    row.state.mark = "saved" if shown.value and not shown.pending else ""
-                row.paint()
-
-    def show_live(self, key: str, shown: Shown) -> None:
-        """Paint what is worked out while typing into the row of a field."""
-        for field, row in zip(self.fields, self.rows, strict=True):
-            if field.key == key and row.state.shown != shown:
-                row.state.shown = shown
-                row.paint()
-
-    def on_resize(self) -> None:
-        """Keep the current row in sight when what stands below takes more room."""
-        if self.rows:
-            self.row.scroll_visible(animate=False)
-
-    def go(self, index: int, *, tell: bool = True) -> None:
-        """Make a row the current one."""
-        if not self.rows:
-            return
-        self.row.state.current = False
-        self.row.paint()
-        self.index = max(0, min(index, len(self.rows) - 1))
-        self.row.state.current = True
-        self.row.paint()
-        self.row.scroll_visible(animate=False)
-        if tell:
-            self._tell()
+        self.forget: Callable[[Field], Awaitable[None]] | None = None
+        """Told of a row that was emptied; without it a row keeps its answer."""
+        self.says = TYPING
+        """The line of keys while something is typed."""
 
     def _tell(self) -> None:
         self.post_message(self.Moved(self))
@@ -371,8 +270,10 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
     def _match(self, text: str) -> None:
         if self.field.kind == "pick":
             state = self.row.state
-            state.matches = tuple(c.label for c in matches(self.field, text))
-            state.match_at = 0 if text.strip() else -1
+            found = matches(self.field, text)
+            # What is only near is never taken unless somebody goes down to it.
+            state.match_at = 0 if text.strip() and found else -1
+            state.matches = tuple(c.label for c in found or nearest(self.field, text))
 
     def _choose(self, step: int) -> None:
         """Go up or down among what fits the text so far."""
@@ -402,7 +303,8 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
     async def _leave(self, step: int) -> None:
         """Take what was typed and go up or down, still typing: a letter stays a letter."""
         typing = self.row.state.typing
-        if typing is None or typing.fresh or not typing.text.strip():
+        kept = self.forget is None and typing is not None and not typing.text.strip()
+        if typing is None or typing.fresh or kept:
             self._close_row()
         elif not await self._accept(forward=False):
             return
@@ -417,6 +319,8 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
         assert typing is not None
         chosen = self.field.kind == "pick" and state.match_at >= 0
         if typing.fresh or not (typing.text.strip() or chosen):
+            if not typing.fresh and not await self._emptied(field):
+                return False
             state.draft, state.error = "", ""
         elif not await self._keep(field, self._picked(typing.text)):
             return False
@@ -425,6 +329,16 @@ class Form(VerticalScroll, can_focus=True, inherit_bindings=False):
         self.row.paint()
         if forward:
             self._forward()
+        return True
+
+    async def _emptied(self, field: Field) -> bool:
+        """Forget the answer of a row that was emptied; False when one must stand there."""
+        row = self.row
+        if self.forget is not None:
+            try:
+                await self.forget(field)
+            except BadInput as error:
+                return self._refuse(row, f"{error.sentence} {error.todo}".strip())
         return True
 
     def _forward(self) -> None:

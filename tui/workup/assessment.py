@@ -136,11 +136,12 @@ class AssessmentStage(Stage):
         elif kind == "call":
             self._ask_call()
         else:
-            self._ask_name(key)
+            await self._ask_name(key)
 
     async def _set(self, key: str, state: str) -> None:
         line = self._line(key)
         assert line is not None
+        await self.may("problem_state")
 
         async def done(why: str) -> None:
             await self.app.save(problem_list.set_state, self.act(), self.visit_id, key, state, why)
@@ -151,10 +152,11 @@ class AssessmentStage(Stage):
         await done("")
         await self.changed()
 
-    def action_add(self) -> None:
-        self._ask_name("")
+    async def action_add(self) -> None:
+        await self._ask_name("")
 
-    def _ask_name(self, key: str) -> None:
+    async def _ask_name(self, key: str) -> None:
+        await self.may("problem")
         groups = tuple((g.id, g.name) for g in self.seen.groups)
 
         async def done(answers: Answers) -> None:
@@ -201,10 +203,11 @@ class AssessmentStage(Stage):
         fields = call_fields(self.seen.authority)
         self.ask(FormDialog("The authority was rung", fields, done, widths=LIKELY_WIDTHS))
 
-    def action_strike(self) -> None:
+    async def action_strike(self) -> None:
         line = self._line(self.form.field.key.partition(" ")[2])
         if line is None:
             return
+        await self.may("problem")
 
         async def done(why: str) -> None:
             await self.app.save(

@@ -207,6 +207,7 @@ class ChargesStage(Stage):
         self.ask(FormDialog("Payment", fields, done))
 
     async def action_invoice(self) -> None:
+        await self.may("invoice")
         await invoice_ask.issue(self.app, self.visit_id, self._issue)
 
     async def _issue(self) -> None:

@@ -96,9 +96,37 @@ def jar(finish: Callable[[Answers], Awaitable[None]]) -> FormDialog:
 
 
 GATE = (
-    Field("tan", "Ammonia under, mg/L N", "quantity", "concentration", "mg/L", 0.001, 10),
-    Field("nitrite", "Nitrite under, mg/L N", "quantity", "concentration", "mg/L", 0.001, 10),
-    Field("gone", "Food gone in", "quantity", "duration", "min", 0.1, 1440, example="5 min"),
+    Field(
+        "tan",
+        "Ammonia under, mg/L N",
+        "quantity",
+        "concentration",
+        "mg/L",
+        0.001,
+        10,
+        required=True,
+    ),
+    Field(
+        "nitrite",
+        "Nitrite under, mg/L N",
+        "quantity",
+        "concentration",
+        "mg/L",
+        0.001,
+        10,
+        required=True,
+    ),
+    Field(
+        "gone",
+        "Food gone in",
+        "quantity",
+        "duration",
+        "min",
+        0.1,
+        1440,
+        example="5 min",
+        required=True,
+    ),
 )
 
 
@@ -120,11 +148,11 @@ def rise(
 ) -> FormDialog:
     """Return the dialog that makes a stepped rise, its steps shown while it is filled in."""
     fields = [
-        Field("from", "From, g a day", "quantity", "mass", "g", 0, 1e7),
-        Field("to", "To, g a day", "quantity", "mass", "g", 0, 1e7),
-        Field("weeks", "Over how many weeks", "count", low=1, high=26, example="4"),
-        Field("steps", "In how many steps", "count", low=1, high=26, example="4"),
-        Field("starts", "First step on", "date"),
+        Field("from", "From, g a day", "quantity", "mass", "g", 0, 1e7, required=True),
+        Field("to", "To, g a day", "quantity", "mass", "g", 0, 1e7, required=True),
+        Field("weeks", "Over how many weeks", "count", low=1, high=26, example="4", required=True),
+        Field("steps", "In how many steps", "count", low=1, high=26, example="4", required=True),
+        Field("starts", "First step on", "date", required=True),
         *GATE,
     ]
 
@@ -199,8 +227,26 @@ def model(
         Field(
             "tap", "Alkalinity, new water", "quantity", "alkalinity", "mg/L", 0, 2000, required=True
         ),
-        Field("tan", "Model's ammonia under", "quantity", "concentration", "mg/L", 0.001, 10),
-        Field("nitrite", "Model's nitrite under", "quantity", "concentration", "mg/L", 0.001, 10),
+        Field(
+            "tan",
+            "Model's ammonia under",
+            "quantity",
+            "concentration",
+            "mg/L",
+            0.001,
+            10,
+            required=True,
+        ),
+        Field(
+            "nitrite",
+            "Model's nitrite under",
+            "quantity",
+            "concentration",
+            "mg/L",
+            0.001,
+            10,
+            required=True,
+        ),
     ]
 
     async def done(answers: Answers) -> None:

@@ -212,9 +212,10 @@ class InHandStage(Stage):
             client = self.opened.client.name
             self.app.push_screen(ClockScreen(self.fish, client), self.ask_done)
 
-    def action_give(self) -> None:
+    async def action_give(self) -> None:
         if self.fish is None:
             return
+        await self.may("treatment", act="given here")
         key, fish = self.fish_id, self.fish
 
         async def done(wanted: Wanted) -> None:

@@ -25,7 +25,7 @@ async def enter(stage: InHandStage, part: str, rest: str) -> None:
     elif part == "clock":
         stage.action_clock()
     elif part == "give":
-        stage.action_give()
+        await stage.action_give()
     elif part == "given":
         _working(stage, rest)
     elif stage.fish is not None:

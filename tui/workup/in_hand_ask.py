@@ -28,7 +28,7 @@ def next_fish(
     fields = [
         Field("group", "Which group", "pick", choices=groups),
         Field("label", "Label", "words", example=label, required=True),
-        Field("count", "How many", "count", low=1, high=100_000, example="1"),
+        Field("count", "How many", "count", low=1, high=100_000, example="1", required=True),
     ]
     start = {"label": Entry(label, label), "count": Entry("1", 1)}
     if len(view.groups) == 1 or view.fish:

@@ -21,7 +21,7 @@ from tui.widgets.row import Shown, Widths
 from tui.workup import plan_dialogs
 from tui.workup.plan_order import OrderDialog
 from tui.workup.plan_recheck import Planned, RecheckDialog
-from tui.workup.plan_words import recheck_words, step_word, treatment_note
+from tui.workup.plan_words import WRITES, recheck_words, step_word, treatment_note
 from tui.workup.stage import Stage
 
 
@@ -130,10 +130,11 @@ class PlanStage(Stage):
             await self.changed()
             await self._say_booked(made)
         else:
-            self._open(kind, key)
+            await self._open(kind, key)
 
-    def _open(self, kind: str, key: str) -> None:
+    async def _open(self, kind: str, key: str) -> None:
         """Open the dialog of a row."""
+        await self.may(WRITES.get(kind, "treatment"))
         if kind in ("step", "line"):
             self._ask_step(self._step(key))
         elif kind in ("recheck", "again"):
@@ -145,15 +146,15 @@ class PlanStage(Stage):
         else:
             self.ask(OrderDialog(self.seen, self.app.today()))
 
-    def action_add(self) -> None:
+    async def action_add(self) -> None:
         """Add what the current row's part of the plan holds."""
         kind = self.form.field.key.partition(" ")[0]
         if kind in ("step", "offer", "line"):
-            self._open("line", "")
+            await self._open("line", "")
         elif kind in ("recheck", "look", "again"):
-            self._open("again", "")
+            await self._open("again", "")
         else:
-            self._open("order", "")
+            await self._open("order", "")
 
     async def action_take_all(self) -> None:
         await self.app.save(plan_steps.take_steps, self.act(), self.visit_id, self.system.id)

@@ -49,6 +49,14 @@ class CorrectDialog(FormDialog):
 
     async def _keep(self, field: Field, entry: Entry) -> None:
         self.answers[field.key] = entry
+        await self._look()
+        await super()._keep(field, entry)
+
+    async def _forgotten(self, field: Field) -> None:
+        await self._look()
+
+    async def _look(self) -> None:
+        """Work the grams out anew."""
         if "what" in self.answers:
             try:
                 found = await self.app.look(
@@ -59,7 +67,6 @@ class CorrectDialog(FormDialog):
             else:
                 asks = going_past.asked(found.stops, found.cautions)
                 self._text = "\n".join((found.sentence, *asks))
-        await super()._keep(field, entry)
 
 
 TRIAL = ("trial_fish", "trial_minutes")

@@ -64,6 +64,9 @@ class OrderDialog(FormDialog):
         await self._look()
         await super()._keep(field, entry)
 
+    async def _forgotten(self, field: Field) -> None:
+        await self._look()
+
     def _system(self) -> System:
         target = target_of(self.answers, self.view)
         return next(s for s in self.view.opened.systems if s.id == target.system)

@@ -73,6 +73,11 @@ class RecheckDialog(BookingDialog):
         if field.key in FINDS and "target" in self.answers:
             await self._find()
 
+    async def _forgotten(self, field: Field) -> None:
+        self.typed.discard(field.key)
+        if field.key in FINDS and "target" in self.answers:
+            await self._find()
+
     async def _find(self) -> None:
         """Fill in the free day and time that nobody typed."""
         try:

@@ -42,3 +42,7 @@ def recheck_words(row: Recheck, held: Visit | None, day: date) -> str:
     if held is not None:
         stands = f"booked {dates.said(held.day, day)} {held.starts}"
     return f"{row.reason}; {row.kind}, between {early} and {late}; {stands}"
+
+
+WRITES = {"step": "owner_step", "line": "owner_step", "recheck": "recheck", "again": "recheck"}
+"""Part of the plan to the table that its dialog writes; the others write a treatment."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from core.errors import Refusal
-from core.practice import keeping, late, sign, signatures
+from core.practice import keep, keeping, late, sign, signatures
 from core.practice.visits import Opened
 from core.records.tables import Hold, System
 from tui.keys import bind
@@ -35,6 +35,7 @@ class SignStage(Stage):
         self.missing: tuple[sign.Missing, ...] = ()
         self.late: dict[str, late.Proposal] = {}
         self.holds: dict[str, Hold] = {}
+        self.added: dict[str, sign.Added] = {}
         self.kept: tuple[keeping.Kept, ...] = ()
         self.link: signatures.Link | None = None
         self.dates = ""
@@ -47,6 +48,7 @@ class SignStage(Stage):
     def _load_signed(self) -> None:
         self.late = {f"late {p.id}": p for p in late.proposals(self.visit_id)}
         self.holds = {f"hold {h.id}": h for h in keeping.holds(self.visit_id)}
+        self.added = {f"added {a.id}": a for a in sign.addenda(self.visit_id)}
         self.kept = keeping.kept(self.visit_id)
         self.dates = date_lines(self.kept)
         self.link = signatures.link(self.visit_id)
@@ -56,7 +58,8 @@ class SignStage(Stage):
         settled = [Field(key, p.words, "act") for key, p in self.late.items() if not p.waits]
         missing = [Field(f"{n}", m.what, "act") for n, m in enumerate(self.missing)]
         none = [Field("none", "Nothing is missing", "act")]
-        return [*waiting, *(missing or none), *settled, *self._kept_fields()]
+        added = [Field(key, f"Addendum: {a.words}", "act") for key, a in self.added.items()]
+        return [*waiting, *added, *(missing or none), *settled, *self._kept_fields()]
 
     def _kept_fields(self) -> list[Field]:
         holds = [Field(key, f"Records held: {h.why}", "act") for key, h in self.holds.items()]
@@ -67,6 +70,10 @@ class SignStage(Stage):
     def shown(self, field: Field) -> Shown:
         if field.key in self.late:
             return _proposed(self.late[field.key])
+        if field.key in self.added:
+            one = self.added[field.key]
+            said = _addendum(one)
+            return Shown(word="added", note=f"by {one.by}", detail=said)
         if field.key in self.holds:
             return Shown(word="held", note="Enter ends it")
         if field.key == "keep":
@@ -82,6 +89,8 @@ class SignStage(Stage):
         """Enter settles what came late, holds records, or goes to where a thing is mended."""
         if field.key in self.late:
             self._settle(self.late[field.key])
+        elif field.key in self.added:
+            self.app.push_screen(Panel("Addendum", _addendum(self.added[field.key])))
         elif field.key in self.holds:
             self.ask(EndHold(self.holds[field.key]))
         elif field.key == "keep":
@@ -103,7 +112,8 @@ class SignStage(Stage):
             return self._signed()
         blocking = sum(m.blocks for m in self.missing)
         if blocking:
-            return f"{blocking} things are needed before it can be signed. Enter goes there."
+            needed = "1 thing is" if blocking == 1 else f"{blocking} things are"
+            return f"{needed} needed before it can be signed. Enter goes there."
         if not self.app.worker.signs:
             return f"{self.app.worker.name} does not sign; a veterinarian does."
         return "z signs: the record is closed, and later words are addenda with their own time."
@@ -117,6 +127,14 @@ class SignStage(Stage):
             came = "1 entry" if waiting == 1 else f"{waiting} entries"
             lines.append(f"{came} came in after signing. Enter on it settles it.")
         return "\n".join(lines)
+
+    async def action_finish(self) -> None:
+        """Refuse: only signing makes this stage done."""
+        raise keep.only_signing()
+
+    def action_pass_over(self) -> None:
+        """Refuse before a reason is asked for."""
+        raise keep.only_signing()
 
     async def action_finish_begun(self) -> None:
         await self.app.save(sign.finish_begun, self.act(), self.visit_id)
@@ -139,7 +157,8 @@ class SignStage(Stage):
         self.app.notify("The record is closed.", title="Signed", markup=False)
         await self.changed()
 
-    def action_addendum(self) -> None:
+    async def action_addendum(self) -> None:
+        await self.may("addendum")
         fields = [
             Field("words", "What is added", required=True, example="culture grew Aeromonas"),
             Field("why", "Why", required=True, example="result came in"),
@@ -155,6 +174,10 @@ class SignStage(Stage):
             )
 
         self.ask(FormDialog("Addendum", fields, done, widths=Widths(label=14, value=50)))
+
+
+def _addendum(one: sign.Added) -> str:
+    return f"{one.words}. By {one.by}, {one.at.day} {one.at:%b %Y %H:%M}. Why: {one.why}."
 
 
 def _proposed(one: late.Proposal) -> Shown:

@@ -12,7 +12,7 @@ from textual.message import Message
 from textual.widgets import Static
 
 from core import clock
-from core.practice import keep, visits
+from core.practice import keep, roles, visits
 from core.practice.keep import Act
 from core.practice.visits import Opened
 from core.records.tables import System
@@ -180,6 +180,10 @@ class Stage(Vertical):
                 await self.changed()
 
         self.app.push_screen(dialog, after)
+
+    async def may(self, table: str, **values: str) -> None:
+        """Refuse before anything is asked what this person's role may not write in the end."""
+        await self.app.look(roles.must_be_allowed, self.app.worker.id, table, **values)
 
     async def action_finish(self) -> None:
         await self.app.save(keep.mark_stage, self.act(), self.visit_id, self.TITLE, "done")

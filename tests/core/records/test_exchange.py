@@ -139,6 +139,6 @@ def test_an_edit_is_the_same_after_a_turn_through_json(held: Held) -> None:
 
 
 def test_a_change_written_in_another_way_is_kept_to_the_letter() -> None:
-    values = dict.fromkeys(exchange.receive.EDIT_COLUMNS, "x")
+    values = dict.fromkeys(journal.EDIT_COLUMNS, "x")
     edit: exchange.Edit = (values, [("client", "1", "add", '{"name": [null, "a"]}')])
     assert exchange.from_json(exchange.as_json(edit)) == edit

@@ -19,7 +19,17 @@ from core.records import edits, never, read, undo, verify
 from core.records.journal import OpenEdit, edit, replay
 from core.records.keys import new_key
 from core.records.never import NEVER, NeverUndone
-from core.records.tables import TABLES, Client, Reading, Row, Sample, Site, StageMark, Visit
+from core.records.tables import (
+    TABLES,
+    Client,
+    Reading,
+    Row,
+    Sample,
+    Signature,
+    Site,
+    StageMark,
+    Visit,
+)
 from core.records.turns import TAKEN_BACK, references
 from core.records.undo import ONE_EACH, StandsOn
 from tests.conftest import MOMENT
@@ -237,8 +247,22 @@ def test_a_signed_visit_keeps_what_it_has(practice: Small) -> None:
     with pytest.raises(NeverUndone, match="This visit is signed") as told:
         back(first)
     assert told.value.todo == "Write an addendum."
-    with pytest.raises(NeverUndone, match="signature is never taken back"):
+    with pytest.raises(NeverUndone, match="This visit is signed"):
         back(signed)
+    link = Signature(
+        id=new_key(),
+        visit=practice.visit,
+        device="a",
+        count=1,
+        record_hash="h",
+        before="",
+        chain="c",
+        by=practice.vet,
+        at=MOMENT,
+    )
+    chained = do(lambda doing: doing.add(link), "sign", practice.visit)
+    with pytest.raises(NeverUndone, match="signature is never taken back"):
+        back(chained)
 
 
 TREATMENTS = {"given here": True, "dispensed": True, "prescribed": False, "advised": False}

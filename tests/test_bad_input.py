@@ -110,7 +110,8 @@ async def settle(pilot: Pilot[None]) -> None:
     """Wait for messages and workers, but for none that waits for a dialog itself."""
     await pilot.pause(0)
     while not (isinstance(pilot.app.screen, FormDialog) or idle(pilot.app)):
-        await pilot.pause(0)
+        # Not 0: a loop that never rests keeps the threads that read from their turn.
+        await pilot.pause(0.002)
     await pilot.pause(0)
 
 

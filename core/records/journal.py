@@ -134,13 +134,16 @@ class OpenEdit:
         sql: str,
         values: tuple[Any, ...],
     ) -> None:
-        if self.may is not None:
-            self.may(self.who, table, act, change)
         # Noted first: what is refused can be told, and kept elsewhere.
-        body = json.dumps(change, ensure_ascii=False, separators=(",", ":"))
-        self.lines.append((table, row_id, act, body))
+        self._note(table, row_id, act, change)
         with as_line(table, row_id, act):
             execute(sql, values)
+
+    def _note(self, table: str, row_id: str, act: str, change: Change) -> None:
+        if self.may is not None:
+            self.may(self.who, table, act, change)
+        body = json.dumps(change, ensure_ascii=False, separators=(",", ":"))
+        self.lines.append((table, row_id, act, body))
 
 
 _open: ContextVar[OpenEdit | None] = ContextVar("open edit", default=None)

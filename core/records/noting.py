@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
@@ -21,7 +20,7 @@ class Noted(OpenEdit):
             return super().change(kind, row_id, **new)
         known = columns(kind.table)
         change: Change = {name: [None, known[name].store(value)] for name, value in new.items()}
-        self._write(kind.table, row_id, "change", change, "", ())
+        self._note(kind.table, row_id, "change", change)
         return True
 
     def _write(
@@ -33,10 +32,7 @@ class Noted(OpenEdit):
         sql: str,
         values: tuple[Any, ...],
     ) -> None:
-        if self.may is not None:
-            self.may(self.who, table, act, change)
-        body = json.dumps(change, ensure_ascii=False, separators=(",", ":"))
-        self.lines.append((table, row_id, act, body))
+        self._note(table, row_id, act, change)
 
 
 @contextmanager

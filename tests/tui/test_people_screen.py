@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from decimal import Decimal
 from pathlib import Path
@@ -43,7 +43,9 @@ def more() -> None:
 
 
 @asynccontextmanager
-async def opened(folder: Path, who: int = 0) -> AsyncIterator[Shop]:
+async def opened(
+    folder: Path, who: int = 0, more: Callable[[], None] = more
+) -> AsyncIterator[Shop]:
     made = build(folder / "p.db")
     desk = Desk(folder / "p.db")
     try:
@@ -92,6 +94,17 @@ async def test_every_page_is_shown_whole_at_80_columns(tmp_path: Path) -> None:
             await here.press("right")
         await here.press("right")
         assert "SETTINGS" in here.painted()
+
+
+async def test_a_page_of_which_there_is_nothing_yet_says_so(tmp_path: Path) -> None:
+    async with opened(tmp_path, more=lambda: None) as here:
+        await here.press("right", "right")
+        assert "PRICES" in here.painted().splitlines()[1]
+        assert form(here).fields == []
+        await here.press("down", "enter")
+        assert "none of these yet" in here.painted()
+        await here.press("right")
+        assert "SETTINGS" in here.painted().splitlines()[1]
 
 
 async def test_somebody_is_added_changed_and_leaves(tmp_path: Path) -> None:

@@ -26,6 +26,9 @@ from tui.widgets.foot import foot
 from tui.widgets.form import Form
 from tui.widgets.row import Shown
 
+NOTHING_HERE = "The practice has none of these yet."
+"""Said on a page that has no rows."""
+
 
 class PracticeScreen(Screen[None]):
     """Anybody may look; who may not change something is told so where it stands."""
@@ -81,6 +84,9 @@ class PracticeScreen(Screen[None]):
 
     def on_form_moved(self) -> None:
         """Say the whole of what the current row says in short."""
+        if not self.form.fields:
+            self.query_one("#detail", Static).update(NOTHING_HERE)
+            return
         shown = self._shown(self.form.field)
         self.query_one("#detail", Static).update(shown.detail or self.form.field.hint)
 

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from core.catalogue import load
-from core.records import exchange, tables
+from core.records import exchange
 from core.records.exchange import ColumnKind
 from core.records.tables import TABLES, Row
 from core.sourced import SUFFIXES
@@ -35,17 +35,18 @@ _TYPES = {
 def meaning(row: type[Row], column: str) -> str:
     """Return in a sentence what a column holds; "" when nobody has described it."""
     said = load.table("columns")
-    own = _written().get(row.__name__, {}).get(column, "")
+    own = _written()[row.table].get(column, "")
     return own or str(said.get(row.table, {}).get(column) or said["any"].get(column, ""))
 
 
 @functools.cache
 def _written() -> dict[str, dict[str, str]]:
-    """Return what `tables` itself says under each column: Python keeps it nowhere but there."""
-    found: dict[str, dict[str, str]] = {}
-    for node in ast.parse(inspect.getsource(tables)).body:
-        if isinstance(node, ast.ClassDef):
-            found[node.name] = dict(_under(node.body))
+    """Return what the tables themselves say under their columns: Python keeps it nowhere else."""
+    found = {}
+    for row in TABLES:
+        (table,) = ast.parse(inspect.getsource(row)).body
+        assert isinstance(table, ast.ClassDef)
+        found[row.table] = dict(_under(table.body))
     return found
 
 

@@ -125,7 +125,7 @@ async def test_keys_typed_during_a_slow_save_wait_for_their_rows_in_order() -> N
 
 
 async def test_when_the_disk_is_slow_the_screen_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("tui.widgets.form.SLOW_SECONDS", 0.05)
+    monkeypatch.setattr("tui.widgets.typed_rows.SLOW_SECONDS", 0.05)
     app = FormApp(pause=0.3)
     async with app.run_test(notifications=True) as pilot:
         await keys(pilot, "25", "enter")

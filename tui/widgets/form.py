@@ -17,10 +17,8 @@ from textual import events
 from core.errors import Refusal
 from tui.widgets.field import Entry
 from tui.widgets.row import FormRow
-from tui.widgets.typed_rows import Save, TypedRows
+from tui.widgets.typed_rows import TypedRows
 from tui.widgets.typing import Typing
-
-__all__ = ["Form", "Save"]
 
 OPENS = frozenset("0123456789<>.,")
 SIGNS = frozenset("-+")

@@ -291,9 +291,13 @@ def _lines(steps: list[Step], citations: Mapping[str, str], depth: int) -> Itera
         yield f"{pad}{words(formula.name)} = {shown(step.value, formula.unit)}"
         yield f"{pad}  {formula.equation}"
         for name, value in step.inputs.items():
+            if value is None:
+                continue  # what was not given has no part in it
             held = formula.valid.get(name)
             holds = f"  (holds {plain(held[0])} to {plain(held[1])})" if held else ""
-            yield f"{pad}  {words(name)} {shown(value, unit_of(name) or '')}{holds}"
+            # A quantity says its unit itself.
+            unit = (unit_of(name) or "") if isinstance(value, int | float) else ""
+            yield f"{pad}  {words(name)} {shown(value, unit)}{holds}"
         yield f"{pad}  source: {citations.get(formula.source, formula.source)}"
         yield from _lines(step.within, citations, depth + 1)
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import AsyncIterator, Iterable, Iterator
 from contextlib import asynccontextmanager
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -21,11 +22,17 @@ from textual.pilot import Pilot
 from core import clock
 from core.errors import BadInput
 from core.numbers import plain
+from core.practice import own_typed, shelf
 from core.practice.desk import Desk
+from core.practice.keep import Act
+from core.practice.shelf import NewProduct, Received
 from core.practice.who import people, practice
+from tests.practice.test_own_medicine import FULL
 from tests.snapshots import clinic
 from tests.tui.form_app import presses
 from tui.app import FinroundsApp
+from tui.shelf.own_ask import CorrectDialog
+from tui.shelf.screen import ShelfScreen
 from tui.start.questions import fields as first_fields
 from tui.start.questions import usual
 from tui.widgets.dialog import FormDialog
@@ -185,6 +192,40 @@ async def desk_fields(pilot: Pilot[None], found: Collected) -> None:
     await settle(pilot)
 
 
+def stock_shelf(vet: Act) -> None:
+    """Write a medicine of the practice's own, with a product of it and a lot."""
+    key = own_typed.write(vet, FULL)
+    product = NewProduct(key, "mint 10", 100.0, "mg/mL", 50.0, "mL", controlled=True)
+    shelf.receive(vet, shelf.add_product(vet, product), Received("B-1", Decimal("50.00")))
+
+
+async def shelf_fields(pilot: Pilot[None], vet: str, found: Collected) -> None:
+    """Take the dialogs of the medicines and the shelf, a row of the practice's own among them."""
+    app = pilot.app
+    assert isinstance(app, FinroundsApp)
+    app.desk.save(stock_shelf, Act(vet, clinic.NOW)).result(timeout=30)
+    app.action_shelf()
+    await settle(pilot)
+    await dialogs_here(pilot, found, "al")
+    screen = app.screen
+    assert isinstance(screen, ShelfScreen)
+    lines = list(screen.medicine_list.words.values())
+    screen.medicine_list.highlighted = next(n for n, x in enumerate(lines) if FULL.name in x)
+    for _ in ("reads it", "corrects it"):
+        await send(pilot, "enter")
+        await settle(pilot)
+    assert isinstance(app.screen, CorrectDialog)
+    found.add_dialog(app.screen)
+    app.screen.dismiss(False)
+    await settle(pilot)
+    await send(pilot, "s")
+    await dialogs_here(pilot, found, ["a", "enter"])
+    await send(pilot, "down")
+    await dialogs_here(pilot, found, ["enter"])
+    app.pop_screen()
+    await settle(pilot)
+
+
 async def collect(folder: Path) -> Collected:
     """Walk the app and take every field it asks for."""
     found = Collected()
@@ -196,6 +237,7 @@ async def collect(folder: Path) -> Collected:
         for stage in ("History", "Water", "Feeding", "Plan"):
             await stage_fields(pilot, house.visits["trout"], stage, found)
         await stage_fields(pilot, house.visits["soft"], "Sign", found)
+        await shelf_fields(pilot, house.people["moss"], found)
     return found
 
 

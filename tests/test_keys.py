@@ -40,7 +40,7 @@ MEANINGS = {
     "show what stands behind it": {"working", "as_text"},
     "as last time": {"last"},
     "normal": {"normal"},
-    "the next place or fish": {"place"},
+    "to a place, a fish, a line": {"place", "look_up"},
     "unit of the kit": {"basis"},
     "this is finished": {"finish", "seen_to", "close"},
     "pass over": {"pass_over"},
@@ -75,9 +75,9 @@ CLOSES["ClockScreen"] = {"i"}
 CLOSES["ChangedScreen"] = {"semicolon"}
 """A panel is closed by the key that opened it, too."""
 PLAIN = {"escape", "backspace", "up", "down", "enter"}
-BY_ITSELF = {"ClockScreen": set("123456789"), "BreathCounter": {"space", "enter"}}
+BY_ITSELF = {"ClockScreen": set("0123456789"), "BreathCounter": {"space", "enter"}}
 BY_ITSELF["ChangedScreen"] = {"pageup", "pagedown", "home", "end", "space"}
-"""Keys of a single panel: a digit marks the numbered event, a tap counts a breath."""
+"""Keys of a single panel: a digit marks the numbered event, 0 the air; a tap counts a breath."""
 
 
 def every_class() -> Iterator[type[DOMNode]]:

@@ -37,6 +37,7 @@ IN_PLACE = {
     "last": ("equals_sign", "As last time"),
     "normal": ("n", "Nothing abnormal"),
     "place": ("l", "Place"),
+    "look_up": ("l", "Look up"),
     "basis": ("u", "Unit"),
     "finish": ("f", "Done"),
     "pass_over": ("o", "Pass over"),

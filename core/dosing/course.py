@@ -9,6 +9,7 @@ from typing import Generic
 
 from core.dosing.arithmetic import AnyConcentration, bath_mass
 from core.dosing.kinds import ActiveMass, Water
+from core.dosing.limits import whole_up
 from core.dosing.quantity import Kind, Quantity, expect
 from core.errors import BadInput
 from core.sourced import sourced
@@ -62,9 +63,10 @@ def days_between(every_hours: int) -> int:
     BadInput
         When the hours are not whole days.
     """
-    if every_hours < 24 or every_hours % 24:
+    days, hours = divmod(every_hours, 24)
+    if hours or days < 1:
         raise BadInput(f"{every_hours} hours are not whole days; plan this course by the hour.")
-    return every_hours // 24
+    return days
 
 
 def end(start: date, lasting_days: int) -> date:
@@ -90,7 +92,7 @@ def total(one: Kind, times: int) -> Kind:
         For fewer than one treatment.
     """
     expect(one, Quantity)
-    _counted(1, times)
+    _counted(times)
     return one.scaled(times)
 
 
@@ -104,7 +106,7 @@ def in_steps(whole: Kind, steps: int) -> tuple[Kind, ...]:
         For fewer than one step.
     """
     expect(whole, Quantity)
-    _counted(1, steps)
+    _counted(steps)
     return (whole.scaled(1 / steps),) * steps
 
 
@@ -120,7 +122,7 @@ def steps_no_larger_than(whole: Kind, largest: Kind) -> tuple[Kind, ...]:
     expect(whole, Quantity)
     expect(largest, type(whole))
     ratio = whole.magnitude / largest.m_as(whole.unit)
-    return in_steps(whole, max(1, ceil(ratio - 1e-9)))
+    return in_steps(whole, max(1, whole_up(ratio)))
 
 
 @dataclass(frozen=True)
@@ -180,7 +182,7 @@ def parts_within(least_hours: int, most_hours: int, every_hours: int = 24) -> tu
     >>> parts_within(24, 48)
     (2, 3)
     """
-    _counted(every_hours, 1)
+    _counted(every_hours)
     fewest, most = ceil(least_hours / every_hours) + 1, most_hours // every_hours + 1
     if not 0 <= least_hours <= most_hours or most < fewest:
         raise BadInput(
@@ -214,7 +216,7 @@ def level_ramp(now: float, target: float, most_a_day: float, first: date) -> dic
     if not (isfinite(now) and isfinite(target) and isfinite(most_a_day) and most_a_day > 0):
         raise BadInput("A ramp needs two known levels and a limit above zero, for example 2.")
     change = target - now
-    days = max(1, ceil(abs(change) / most_a_day - 1e-9))
+    days = max(1, whole_up(abs(change) / most_a_day))
     levels = [now + change * n / days for n in range(1, days)] + [target]
     return dict(zip(dates(first, 1, days), levels, strict=True))
 
@@ -233,6 +235,6 @@ def salt_for_rise(rise: AnyConcentration, water: Water) -> ActiveMass:
     return ActiveMass(salt.m_as("g"), "g")
 
 
-def _counted(every: int, times: int) -> None:
-    if every < 1 or times < 1:
+def _counted(*numbers: int) -> None:
+    if min(numbers) < 1:
         raise BadInput("A course needs at least one treatment and an interval of at least 1.")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from core.dosing.dangers import ASKED, Danger
+from core.dosing.limits import over
 from core.dosing.medicines import Medicine
 from core.dosing.recipient import Recipient, Stop, Weight
 from core.numbers import plain
@@ -31,13 +32,18 @@ def air(medicine: Medicine, recipient: Recipient) -> Iterator[Stop]:
     """Give what stands against any bath in the fishes' water that is short of oxygen."""
     if not medicine.bathes:
         return
-    now, begun = recipient.oxygen_mg_l, f"no bath is begun under {plain(LOWEST_OXYGEN_MG_L)} mg/L"
-    if medicine.minimum_oxygen_mg_l is None and now is None:
-        yield _air(f"Measure the oxygen first: {begun}.", "note")
-    elif medicine.minimum_oxygen_mg_l is None and now is not None and not now >= LOWEST_OXYGEN_MG_L:
-        yield _air(f"The oxygen is {plain(float(now))} mg/L: {begun}; give air first.")
+    if medicine.minimum_oxygen_mg_l is None:
+        yield from _short_of_oxygen(recipient.oxygen_mg_l)
     if recipient.said.get("no air"):
         yield _air("No strong aeration: a bath is aerated all the while, or not begun.")
+
+
+def _short_of_oxygen(now: float | None) -> Iterator[Stop]:
+    begun = f"no bath is begun under {plain(LOWEST_OXYGEN_MG_L)} mg/L"
+    if now is None:
+        yield _air(f"Measure the oxygen first: {begun}.", "note")
+    elif _under(now, LOWEST_OXYGEN_MG_L):
+        yield _air(f"The oxygen is {plain(float(now))} mg/L: {begun}; give air first.")
 
 
 def _air(sentence: str, kind: Weight = "stop") -> Stop:
@@ -52,10 +58,10 @@ def met(danger: Danger, recipient: Recipient) -> tuple[bool | None, tuple[str, .
     danger : Danger
     recipient : Recipient
     """
-    facts = dict(_facts(danger, recipient))
-    if False in facts.values():
+    facts = tuple(_facts(danger, recipient))
+    if any(fact is False for _, fact in facts):
         return False, ()
-    unknown = tuple(words for words, fact in facts.items() if fact is None)
+    unknown = tuple(dict.fromkeys(words for words, fact in facts if fact is None))
     return (None if unknown else True), unknown
 
 
@@ -70,6 +76,10 @@ def _facts(danger: Danger, who: Recipient) -> Iterator[tuple[str, bool | None]]:
         yield "whether these are food fish", who.food_fish
     if danger.above_c is not None:
         yield "the temperature", _over(who.temperature_c, danger.above_c)
+    if danger.below_c is not None:
+        yield "the temperature", _under(who.temperature_c, danger.below_c)
+    if danger.over is not None:
+        yield "the dose", who.asked is not None and over(who.asked, danger.over)
     if danger.below_ph is not None:
         yield "the pH", _under(who.ph, danger.below_ph)
     if danger.below_alkalinity_mg_l is not None:

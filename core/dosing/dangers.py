@@ -36,6 +36,9 @@ class Danger:
     systems: tuple[str, ...] = ()
     food_fish: bool = False
     above_c: float | None = None
+    below_c: float | None = None
+    over: float | None = None
+    """The dose over which it is one, in the unit of the row; no danger before a dose is typed."""
     below_ph: float | None = None
     below_alkalinity_mg_l: float | None = None
     asks: tuple[str, ...] = ()

@@ -10,9 +10,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, timedelta
-from math import ceil, floor, isfinite
+from itertools import accumulate
+from math import isfinite
 from typing import NewType
 
+from core.dosing.limits import not_below_zero, over, whole_down, whole_up
 from core.errors import BadInput, Refusal
 from core.sourced import sourced
 
@@ -27,7 +29,6 @@ The present rule of the European Union (LAW_EU_115) has further cases; read it t
 
 _WARMEST_C = 35.0
 _COLDEST_C = 1.0
-_SLACK = 1e-9  # 500 / 0.1 must not become one day more for the last bit
 
 
 @sourced(
@@ -58,8 +59,7 @@ def degree_days(temperature_c: float, days: float) -> DegreeDays:
     >>> degree_days(10.0, 50)
     500.0
     """
-    if not 0 <= days < float("inf"):
-        raise BadInput(f"{days} days can not be; type 0 or more, for example 20.")
+    not_below_zero("The days", days)
     return DegreeDays(temperature_c * days)
 
 
@@ -91,7 +91,8 @@ def days_needed(needed: DegreeDays, temperature_c: float) -> int:
     >>> days_needed(DegreeDays(500), 12.0)
     42
     """
-    return ceil(_not_below_zero(needed) / temperature_c - _SLACK)
+    not_below_zero("The degree-days", needed)
+    return whole_up(needed / temperature_c)
 
 
 @sourced(
@@ -124,7 +125,8 @@ def interval_days(needed: DegreeDays, temperature_c: float) -> int:
     >>> interval_days(DegreeDays(85), 20.0)
     4
     """
-    days = floor(_not_below_zero(needed) / temperature_c + _SLACK)
+    not_below_zero("The degree-days", needed)
+    days = whole_down(needed / temperature_c)
     if days < 1:
         raise Refusal(
             f"{needed:g} degree-days are gone in less than a day at {temperature_c:g} °C.",
@@ -196,20 +198,12 @@ def end_measured(
     BadInput
         When the degree-days are below zero, or as `gathered`.
     """
-    missing = _not_below_zero(needed)
-    if missing <= _SLACK:
-        return last_given
-    for day, mean in enumerate(daily_means_c, 1):
-        missing -= _counted(mean)
-        if missing <= _SLACK:
+    not_below_zero("The degree-days", needed)
+    sums = accumulate(map(_counted, daily_means_c), initial=0.0)
+    for day, full in enumerate(sums):
+        if not over(needed, full):
             return last_given + timedelta(days=day)
     return None
-
-
-def _not_below_zero(needed: DegreeDays) -> float:
-    if not (isfinite(needed) and needed >= 0):
-        raise BadInput(f"{needed} degree-days can not be; type 0 or more, for example 500.")
-    return float(needed)
 
 
 def _counted(mean_c: float) -> float:

@@ -7,6 +7,7 @@ sodium hypochlorite, limits state available chlorine: `available_chlorine_percen
 
 from __future__ import annotations
 
+from core.dosing.limits import above_zero, not_below_zero, over
 from core.errors import BadInput, Refusal
 from core.numbers import figures
 from core.sourced import sourced
@@ -59,8 +60,8 @@ def stock_ml(wanted_mg_l: float, final_l: float, stock_percent: float) -> float:
     >>> stock_ml(500.0, 1.0, 5.0)
     10.0
     """
-    _above_zero("The wanted level", wanted_mg_l)
-    _above_zero("The volume", final_l)
+    above_zero("The wanted level", wanted_mg_l)
+    above_zero("The volume", final_l)
     _strong_enough(stock_percent, wanted_mg_l / MG_L_IN_A_PERCENT)
     return wanted_mg_l * final_l / (stock_percent * MG_L_IN_A_PERCENT) * 1000
 
@@ -85,8 +86,8 @@ def made_up_mg_l(stock_percent: float, volume_ml: float, final_l: float) -> floa
     >>> made_up_mg_l(5.0, 10.0, 1.0)
     500.0
     """
-    _above_zero("The volume of stock", volume_ml)
-    _above_zero("The final volume", final_l)
+    above_zero("The volume of stock", volume_ml)
+    above_zero("The final volume", final_l)
     if volume_ml > final_l * 1000:
         raise Refusal(f"{volume_ml:g} mL of stock do not fit into {final_l:g} L.")
     return stock_percent * MG_L_IN_A_PERCENT * volume_ml / (final_l * 1000)
@@ -112,7 +113,7 @@ def added_mg_l(stock_percent: float, volume_ml: float, water_l: float) -> float:
     >>> round(added_mg_l(5.0, 400.0, 1.0))
     14286
     """
-    _above_zero("The volume of water", water_l)
+    above_zero("The volume of water", water_l)
     return made_up_mg_l(stock_percent, volume_ml, water_l + volume_ml / 1000)
 
 
@@ -143,7 +144,7 @@ def water_parts(stock_percent: float, wanted_percent: float) -> float:
     >>> water_parts(3.5, 0.5)
     6.0
     """
-    _above_zero("The wanted strength", wanted_percent)
+    above_zero("The wanted strength", wanted_percent)
     _strong_enough(stock_percent, wanted_percent)
     return stock_percent / wanted_percent - 1
 
@@ -174,8 +175,7 @@ def after_parts_percent(stock_percent: float, ratio: float) -> float:
     >>> after_parts_percent(5.0, 99.0)
     0.05
     """
-    if not 0 <= ratio < float("inf"):
-        raise BadInput(f"{ratio} parts of water can not be; type 0 or more, for example 9.")
+    not_below_zero("The parts of water", ratio)
     return stock_percent / (1 + ratio)
 
 
@@ -262,17 +262,12 @@ def thiosulfate_g(chlorine_mg_l: float, water_l: float, ratio: float = THIOSULFA
     reaction, slower and not sure); those are refused here because too little kills fish.
     Test for chlorine before anything reaches fish.
     """
-    _above_zero("The volume", water_l)
+    above_zero("The volume", water_l)
     return chlorine_mg_l * water_l * ratio / 1000
 
 
-def _above_zero(what: str, value: float) -> None:
-    if not 0 < value < float("inf"):
-        raise BadInput(f"{what} must be above zero; {value} is not.")
-
-
 def _strong_enough(stock_percent: float, wanted_percent: float) -> None:
-    if wanted_percent > stock_percent * (1 + 1e-9):
+    if over(wanted_percent, stock_percent):
         raise Refusal(
             f"A stock of {figures(stock_percent)} % can not give {figures(wanted_percent)} %.",
             "Take a stronger stock.",

@@ -27,6 +27,7 @@ from core.dosing.kinds import (
     Purity,
     Water,
 )
+from core.dosing.limits import over
 from core.dosing.quantity import expect, expect_nothing
 from core.errors import BadInput, Refusal
 from core.sourced import sourced
@@ -81,23 +82,21 @@ def working_solution(
         return WorkingSolution(measured, bucket, bucket)
     left = bucket.m_as("mL") - measured.m_as("mL")
     if left <= 0:
-        raise Refusal(
-            f"{stock or measured} is too weak to give {wanted}.", "Take a stronger stock."
-        )
+        raise Refusal(f"{stock} is too weak to give {wanted}.", "Take a stronger stock.")
     return WorkingSolution(measured, bucket, Water(left / 1000, "L"))
 
 
 def _measured(
     wanted: AnyConcentration, bucket: Water, stock: AnyStrength | None, density: Density | None
 ) -> AnyProduct:
-    if isinstance(stock, Purity) and density is None:
-        weighed = bath_mass(wanted, bucket, stock)
-        assert isinstance(weighed, ProductMass)
-        return weighed
-    if isinstance(stock, Purity) and density is not None:
+    if not isinstance(stock, Purity):
+        expect_nothing(density, "only a strength by weight needs a density")
+        return bath_volume(wanted, bucket, stock)
+    if density is not None:
         return bath_volume(wanted, bucket, strength_of_liquid(stock, density))
-    expect_nothing(density, "only a strength by weight needs a density")
-    return bath_volume(wanted, bucket, stock)
+    weighed = bath_mass(wanted, bucket, stock)
+    assert isinstance(weighed, ProductMass)
+    return weighed
 
 
 @sourced(equation="level = stock x strength / finished volume", source="ARITHMETIC", gives="")
@@ -113,7 +112,7 @@ def level_of(volume: AnyProduct, bucket: Water, stock: AnyStrength) -> Concentra
     """
     expect(volume, ProductVolume)
     expect(bucket, Water)
-    if volume.m_as("mL") > bucket.m_as("mL") * (1 + 1e-9):
+    if over(volume.m_as("mL"), bucket.m_as("mL")):
         raise Refusal(f"{volume} of stock does not go into {bucket}.")
     return level_made_up_to(volume, stock, bucket)
 
@@ -140,7 +139,7 @@ def age(made: datetime, now: datetime, life_hours: float) -> Age:
     made, now : datetime
         Both with a time zone.
     life_hours : float
-        Above zero.
+        Above zero and below 100,000, which is eleven years.
 
     Raises
     ------

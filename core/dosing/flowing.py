@@ -12,8 +12,8 @@ from core.dosing.arithmetic import (
     bath_volume,
 )
 from core.dosing.kinds import Flow, Minutes, ProductVolume, Water
+from core.dosing.limits import above_zero, not_below_zero
 from core.dosing.quantity import expect
-from core.errors import BadInput
 from core.sourced import sourced
 
 Amount = AnyMass | ProductVolume
@@ -167,9 +167,9 @@ def oxygen_fall_mg_l(used_g_h: float, volume_l: float, minutes: float) -> float:
     >>> round(oxygen_fall_mg_l(246, 57600, 60), 1)
     4.3
     """
-    _above_zero("The volume", volume_l)
-    _not_below_zero("The oxygen used", used_g_h)
-    _not_below_zero("The time", minutes)
+    above_zero("The volume", volume_l)
+    not_below_zero("The oxygen used", used_g_h)
+    not_below_zero("The time", minutes)
     return used_g_h * 1000 * minutes / 60 / volume_l
 
 
@@ -202,18 +202,8 @@ def minutes_of_oxygen(
     BadInput
         For a volume or a use that is not above zero, or oxygen below zero.
     """
-    _above_zero("The volume", volume_l)
-    _above_zero("The oxygen used", used_g_h)
-    _not_below_zero("The oxygen", oxygen_mg_l)
-    _not_below_zero("The lowest oxygen", lowest_mg_l)
+    above_zero("The volume", volume_l)
+    above_zero("The oxygen used", used_g_h)
+    not_below_zero("The oxygen", oxygen_mg_l)
+    not_below_zero("The lowest oxygen", lowest_mg_l)
     return max(0.0, oxygen_mg_l - lowest_mg_l) * volume_l / (used_g_h * 1000 / 60)
-
-
-def _above_zero(what: str, value: float) -> None:
-    if not 0 < value < float("inf"):
-        raise BadInput(f"{what} must be above zero; {value} is not.")
-
-
-def _not_below_zero(what: str, value: float) -> None:
-    if not 0 <= value < float("inf"):
-        raise BadInput(f"{what} can not be below zero or unknown; {value} is not a figure for it.")

@@ -24,7 +24,9 @@ BATHS = frozenset(
         "euthanasia bath",
     }
 )
-ROUTES = BATHS | {"injection IM", "injection ICe", "injection IV", "oral", "medicated feed"}
+ROUTES = frozenset(
+    {*BATHS, "injection IM", "injection ICe", "injection IV", "oral", "medicated feed"}
+)
 """Every route there is."""
 
 STATUSES = frozenset(

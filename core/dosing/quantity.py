@@ -57,14 +57,12 @@ class Quantity:
             most = f"{plain(self.most)} {next(iter(self.units))}"
             raise BadInput(f"A {self.word} of {self} is more than can be; the most is {most}.")
 
-    @classmethod
-    def _spelling(cls, unit: str) -> str:
-        for known in cls.units:
+    def _spelling(self, unit: str) -> str:
+        for known in self.units:
             if unit in _ways(known):
                 return known
-        raise UnitError(
-            f"A {cls.word} is written in {_listed(cls.units)}; not in {unit or 'a bare number'}."
-        )
+        listed = ", ".join(self.units)
+        raise UnitError(f"A {self.word} is written in {listed}; not in {unit or 'a bare number'}.")
 
     @property
     def pint(self) -> Any:
@@ -113,10 +111,6 @@ def spelled(kind: type[Quantity], unit: str) -> bool:
 def _ways(known: str) -> tuple[str, ...]:
     small = known.replace("L", "l")
     return known, small, known.replace("u", "µ"), small.replace("u", "µ"), known.replace("u", "μ")
-
-
-def _listed(units: Mapping[str, str]) -> str:
-    return ", ".join(units)
 
 
 def _shown(value: float) -> str:

@@ -17,7 +17,8 @@ class Recipient:
 
     `groups` are words such as ``salmonid``, ``catfish``, ``goldfish``; `running` names the
     medicines and media (``zeolite``) that are in the water already; `said` holds what was asked
-    with the order, by the keys of `core.dosing.dangers.ASKED`.
+    with the order, by the keys of `core.dosing.dangers.ASKED`; `asked` is the dose ordered, in the
+    unit of the row, None while none was typed.
     """
 
     food_fish: bool | None = None
@@ -35,6 +36,7 @@ class Recipient:
     running: frozenset[str] | None = None
     flowing: bool | None = None
     said: Mapping[str, bool] = field(default_factory=dict)
+    asked: float | None = None
 
 
 @dataclass(frozen=True)

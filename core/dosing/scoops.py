@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from core.dosing.arithmetic import AnyProduct
 from core.dosing.kinds import Density, ProductMass, ProductVolume
+from core.dosing.limits import over
 from core.dosing.quantity import expect
 from core.errors import BadInput
 from core.numbers import plain
@@ -62,7 +63,7 @@ def too_rough(error_percent: float) -> str:
     >>> too_rough(10.0), too_rough(-10.5)
     ('', 'Rounded by -10.5 %, which is more than 10 %: weigh or measure it more finely.')
     """
-    if abs(error_percent) <= TOO_ROUGH_PERCENT * (1 + 1e-9):
+    if not over(abs(error_percent), TOO_ROUGH_PERCENT):
         return ""
     return (
         f"Rounded by {error_percent:+.1f} %, which is more than {plain(TOO_ROUGH_PERCENT)} %: "

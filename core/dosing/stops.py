@@ -6,6 +6,7 @@ recipient; a fact that is not known gives a caution of its own. The veterinarian
 
 from __future__ import annotations
 
+import operator
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
@@ -17,7 +18,7 @@ from core.numbers import plain
 
 __all__ = ["Recipient", "Stop", "check"]
 
-_ORDER = {"stop": 0, "caution": 1, "note": 2}
+_ORDER = ("stop", "caution", "note")
 
 
 class _Flag(NamedTuple):
@@ -64,6 +65,12 @@ _LIMITS = (
 )
 
 
+_HARM = {"harms_biofilter": "may set it back; test ammonia and nitrite every day."}
+_HARM_OF_OTHERS = "harms them or is not known to be safe with them."
+_WITHIN = {"below": operator.ge, "above": operator.le}
+_HELD: dict[Weight, str] = {"stop": "is not to be used", "caution": "needs care"}
+
+
 def check(medicine: Medicine, recipient: Recipient) -> tuple[Stop, ...]:
     """Return all that stands against a medicine for a recipient, stops first.
 
@@ -78,7 +85,7 @@ def check(medicine: Medicine, recipient: Recipient) -> tuple[Stop, ...]:
         Several may be true at once; empty only when the row says nothing at all.
     """
     found = [stop for part in _PARTS for stop in part(medicine, recipient)]
-    return tuple(sorted(found, key=lambda stop: _ORDER[stop.kind]))
+    return tuple(sorted(found, key=lambda stop: _ORDER.index(stop.kind)))
 
 
 def _flags(medicine: Medicine, recipient: Recipient) -> Iterator[Stop]:
@@ -89,17 +96,17 @@ def _flags(medicine: Medicine, recipient: Recipient) -> Iterator[Stop]:
 
 
 def _groups(medicine: Medicine, recipient: Recipient) -> Iterator[Stop]:
-    for groups, kind in ((medicine.stop_groups, "stop"), (medicine.caution_groups, "caution")):
-        for group in groups:
-            known = None if recipient.groups is None else group in recipient.groups
-            weight: Weight = "stop" if kind == "stop" else "caution"
-            yield from _fact(medicine, _Flag(f"{kind}_groups", group, group, weight), known)
+    weighed: dict[Weight, tuple[str, ...]] = {
+        "stop": medicine.stop_groups,
+        "caution": medicine.caution_groups,
+    }
+    for kind, group in ((kind, group) for kind, groups in weighed.items() for group in groups):
+        known = None if recipient.groups is None else group in recipient.groups
+        yield from _fact(medicine, _Flag(f"{kind}_groups", group, group, kind), known)
 
 
 def _fact(medicine: Medicine, flag: _Flag, fact: bool | None) -> Iterator[Stop]:
-    usual = f"{medicine.name} harms them or is not known to be safe with them."
-    if flag.flag == "harms_biofilter":
-        usual = f"{medicine.name} may set it back; test ammonia and nitrite every day."
+    usual = f"{medicine.name} {_HARM.get(flag.flag, _HARM_OF_OTHERS)}"
     remark = medicine.remarks.get(flag.flag, usual)
     fields = (flag.flag, "avoid")
     if fact is None:
@@ -133,15 +140,14 @@ def _limits(medicine: Medicine, recipient: Recipient) -> Iterator[Stop]:
 def _against(
     medicine: Medicine, limit: _Limit, edge: float, figure: float | None
 ) -> Iterator[Stop]:
-    held = "is not to be used" if limit.kind == "stop" else "needs care"
-    usual = f"{medicine.name} {held} {limit.side} {plain(float(edge))}{limit.unit}."
+    usual = f"{medicine.name} {_HELD[limit.kind]} {limit.side} {plain(float(edge))}{limit.unit}."
     remark = medicine.remarks.get(limit.limit, usual)
     fields = (limit.limit, "avoid")
     if figure is None:
         sentence = f"Not known what the {limit.subject} is: {remark}"
         weight: Weight = "stop" if limit.limit in medicine.unknown_stops else "caution"
         yield line(medicine, weight, limit.subject, sentence, *fields)
-    elif not (figure >= edge if limit.side == "below" else figure <= edge):
+    elif not _WITHIN[limit.side](figure, edge):
         now = f"The {limit.subject} is {plain(float(figure))}{limit.unit}"
         yield line(medicine, limit.kind, limit.subject, f"{now}: {remark}", *fields)
 

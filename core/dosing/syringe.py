@@ -8,6 +8,7 @@ from typing import Any
 
 from core.dosing.arithmetic import AnyProduct, AnyStrength
 from core.dosing.kinds import Body, ProductVolume, Strength
+from core.dosing.limits import over
 from core.dosing.quantity import expect
 from core.errors import BadInput, Refusal
 from core.numbers import plain
@@ -64,8 +65,7 @@ class Drawn:
     @property
     def too_small(self) -> bool:
         """Whether the volume is under the least number of graduations."""
-        # 0.05 mL over 0.01 mL is 5 but for the last bit.
-        return self.graduations < LEAST_GRADUATIONS - 1e-9
+        return over(LEAST_GRADUATIONS, self.graduations)
 
     def __str__(self) -> str:
         return (
@@ -103,7 +103,7 @@ def draw(volume: AnyProduct, syringe: Syringe) -> Drawn:
     """
     expect(volume, ProductVolume)
     wanted_ml = volume.m_as("mL")
-    if wanted_ml > syringe.capacity_ml * (1 + 1e-9):
+    if over(wanted_ml, syringe.capacity_ml):
         raise Refusal(
             f"{volume} does not go into {syringe.name}.", "Take a larger one or split it."
         )
@@ -123,7 +123,7 @@ def choose(volume: AnyProduct, syringes: Iterable[Syringe]) -> Syringe:
         When none of them holds it.
     """
     expect(volume, ProductVolume)
-    fits = [s for s in syringes if s.capacity_ml * (1 + 1e-9) >= volume.m_as("mL")]
+    fits = [s for s in syringes if not over(volume.m_as("mL"), s.capacity_ml)]
     if not fits:
         raise Refusal(f"No syringe at hand holds {volume}.", "Split it over several syringes.")
     return min(fits, key=lambda s: (s.capacity_ml, s.graduation_ml))
@@ -172,7 +172,7 @@ def propose_dilution(
     if not now.too_small:
         return None
     for factor in FACTORS:
-        if now.graduations * factor >= WANTED_GRADUATIONS - 1e-9:
+        if not over(WANTED_GRADUATIONS, now.graduations * factor):
             return dilute(volume, strength, syringe, factor)
     raise Refusal(
         f"{volume} is too small for {syringe.name} even diluted 1 in {FACTORS[-1]}.",
@@ -196,7 +196,7 @@ def over_route_limit(
     if route not in most_ml_kg:
         return f"No largest volume is on record for {route}."
     most = most_ml_kg[route] * body.m_as("kg")
-    if volume.m_as("mL") <= most * (1 + 1e-9):
+    if not over(volume.m_as("mL"), most):
         return None
     return (
         f"{volume} is more than the {plain(most_ml_kg[route])} mL/kg taken for {route}: "

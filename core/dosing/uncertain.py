@@ -16,6 +16,7 @@ from core.dosing.kinds import (
     VolumeDose,
     Water,
 )
+from core.dosing.limits import over
 from core.dosing.quantity import Between, Kind, Quantity, expect
 from core.errors import BadInput
 from core.sourced import sourced
@@ -120,9 +121,7 @@ def judge(real: Between[Kind], low: Quantity, high: Quantity) -> Judgement:
 
 
 def _within(value: float, least: float, most: float) -> bool:
-    # A bound reached by way of a multiplication may miss itself by the last bit.
-    slack = 1e-9 * most
-    return least - slack <= value <= most + slack
+    return not over(least, value) and not over(value, most)
 
 
 def _said(inside: tuple[bool, ...]) -> str:

@@ -113,7 +113,9 @@ def withdrawal(
         )
     ends = withdrawal_end(last_given, days)
     sentence = _sentence(medicine, days, ends, set_days)
-    return Withdrawal(medicine.name, ends, sentence + _by_heat(medicine, temperature_c))
+    return Withdrawal(
+        medicine.name, ends, f"{sentence} {by_heat(medicine, temperature_c)}".rstrip()
+    )
 
 
 def latest(ends: Iterable[Withdrawal]) -> Withdrawal | None:
@@ -134,7 +136,7 @@ def _of_label(medicine: Medicine, temperature_c: float | None) -> int | None:
             "Measure it; take the lowest that can come.",
         )
     by_heat = days_needed(DegreeDays(needed), temperature_c)
-    return max(by_heat, medicine.withdrawal_days or 0)
+    return max(by_heat, medicine.withdrawal_days or by_heat)
 
 
 def _longest(medicine: Medicine, least: int | None, set_days: int | None) -> int | None:
@@ -148,14 +150,20 @@ def _longest(medicine: Medicine, least: int | None, set_days: int | None) -> int
     return set_days
 
 
-def _by_heat(medicine: Medicine, temperature_c: float | None) -> str:
+def by_heat(medicine: Medicine, temperature_c: float | None) -> str:
+    """Say what a withdrawal in degree-days comes to, beside the days of another source; else ""."""
     needed = medicine.withdrawal_degree_days
     if needed is None or temperature_c is None:
         return ""
-    return (
-        f" The label asks {plain(needed)} degree-days; expected at {plain(temperature_c)} °C, "
+    asks = (
+        f"The label asks {plain(needed)} degree-days; expected at {plain(temperature_c)} °C, "
         "longer when it is colder."
     )
+    if medicine.withdrawal_days is None:
+        return asks
+    warm = days_needed(DegreeDays(needed), temperature_c)
+    both = f"{medicine.withdrawal_days} days, and {warm} days by the degree-days"
+    return f"{asks} On record are both {both}: the longer counts."
 
 
 def _sentence(medicine: Medicine, days: int, ends: date, set_days: int | None) -> str:

@@ -71,7 +71,7 @@ class InHand:
     length, condition, lesions : str
         As found.
     sedation : str
-        Drug, level, times and depth.
+        Drug, level and bath; its moments stand in `Depth`.
     """
 
     name: str
@@ -82,6 +82,29 @@ class InHand:
     condition: str = ""
     lesions: str = ""
     sedation: str = ""
+
+
+@dataclass(frozen=True)
+class Depth:
+    """One moment of an anaesthesia or a euthanasia.
+
+    Parameters
+    ----------
+    fish, time, since : str
+        Which; the time on the wall, and the minutes and seconds since it went in.
+    what, rate, note : str
+        What was marked, the opercular rate, and what belongs to it: consent, overdose, signs.
+    by : str
+        Who did it.
+    """
+
+    fish: str
+    time: str
+    since: str
+    what: str
+    rate: str = ""
+    note: str = ""
+    by: str = ""
 
 
 @dataclass(frozen=True)
@@ -258,6 +281,7 @@ class VisitRecord:
     do_first: tuple[str, ...] = ()
     figures: tuple[Figure, ...] = ()
     in_hand: tuple[InHand, ...] = ()
+    depth: tuple[Depth, ...] = ()
     samples: tuple[Sample, ...] = ()
     slides: tuple[Slide, ...] = ()
     awaited: tuple[Awaited, ...] = ()

@@ -77,6 +77,7 @@ def _blocks(record: VisitRecord) -> Iterator[Block]:
     yield from _water(record)
     yield from _figures(record.figures)
     yield from _hands(record)
+    yield from _depth(record)
     yield from _samples(record)
     yield from _slides(record.slides)
     yield from _awaited(record)
@@ -181,6 +182,22 @@ def _hands(record: VisitRecord) -> Iterator[Block]:
         for fish in record.in_hand
     )
     return _rows("In hand", heads, rows, (3, 2.6, 1.7, 2, 3, 3))
+
+
+def _depth(record: VisitRecord) -> Iterator[Block]:
+    rows = tuple(
+        (
+            one.fish,
+            one.time,
+            one.since,
+            ": ".join(filter(None, (one.what, one.note))),
+            one.rate,
+            one.by,
+        )
+        for one in record.depth
+    )
+    heads = ("Fish", "Time", "Since in", "What", "Beats", "By")
+    return _rows("Anaesthesia and euthanasia", heads, rows, (2, 1.7, 1.7, 6, 1.8, 2))
 
 
 def _samples(record: VisitRecord) -> Iterator[Block]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from core.catalogue import load
-from core.practice import plan
+from core.practice import from_memory, plan
 from core.practice.care_rows import CareRows
 from core.practice.in_hand_clock import DEAD, RECOVERED, SECOND
 from core.practice.medicines import catalogue
@@ -16,6 +16,8 @@ from core.practice.treatment_said import sentence
 from core.records import read
 from core.records.tables import DepthMark, Finding, Problem, ProblemState
 
+NOT_FOR_OWNER = ("culture and", "controlled", "low hazard")
+"""How those words among the hazards of a row begin that are about no hazard of the owner's."""
 HELD = ("suspected", "confirmed", "improving")
 
 
@@ -60,7 +62,9 @@ def movement(rows: CareRows) -> Iterator[str]:
 
 def cautions(rows: CareRows) -> Iterator[str]:
     """Give the cautions for people, each once."""
-    yield from dict.fromkeys((*_always(rows), *_medicines(rows), *_zoonoses(rows)))
+    yield from dict.fromkeys(
+        (*_always(rows), *_medicines(rows), *_from_memory(rows), *_zoonoses(rows))
+    )
 
 
 def _always(rows: CareRows) -> Iterator[str]:
@@ -80,6 +84,24 @@ def _medicines(rows: CareRows) -> Iterator[str]:
     used += [name("medicine", t.medicine) for t in rows.treatments if t.act == "given here"]
     for one in used:
         yield from (words for part, words in told.items() if part in one.lower())
+    yield from _untold(rows, tuple(told))
+
+
+def _untold(rows: CareRows, told: tuple[str, ...]) -> Iterator[str]:
+    """Give the hazards of what the owner handles and no sentence of ours is about."""
+    for given in rows.own:
+        found = catalogue().get(given.medicine)
+        if found is None or any(part in found.name.lower() for part in told):
+            continue
+        if hazards := [h for h in found.hazards if not h.startswith(NOT_FOR_OWNER)]:
+            yield f"{sentence(found.name)[:-1]}: {'; '.join(hazards)}."
+
+
+def _from_memory(rows: CareRows) -> Iterator[str]:
+    """Give the medicines of the plan whose dose was read in no source."""
+    for one in rows.treatments:
+        if known := from_memory.said(one.medicine):
+            yield f"{sentence(name('medicine', one.medicine)).removesuffix('.')}: {known}."
 
 
 def _zoonoses(rows: CareRows) -> Iterator[str]:

@@ -110,7 +110,7 @@ def _doses(rows: CareRows) -> Iterator[Step]:
     for given in rows.own:
         for number, day in enumerate(days_of(given)):
             if f"dose:{given.id}:{number}" not in rows.told:
-                yield Step(day, _weighed(rows, given, dose_words(given)), ours(given))
+                yield Step(day, _weighed(rows, given, dose_words(given, number)), ours(given))
 
 
 def _rechecks(rows: CareRows) -> Iterator[Step]:

@@ -8,10 +8,10 @@ from datetime import date
 from decimal import Decimal
 
 from core.billing.charges import ChargeLine, Done, offers
-from core.billing.charges import Price as Fee
 from core.billing.invoice import Rounding, TaxRules, Totals, totals
 from core.catalogue import load
 from core.errors import Refusal
+from core.practice import course_cost, own_rows
 from core.practice.door import edit
 from core.practice.keep import Act, begin_stage, ever
 from core.practice.names import name
@@ -67,7 +67,8 @@ class Bill:
 def bill(visit_id: str) -> Bill:
     """Return the charges of a visit as they stand."""
     charges = read.find(Charge, visit=visit_id, order="position, id")
-    found = offers(_done(visit_id), _fees())
+    own_rows.read_again()
+    found = offers(_done(visit_id), course_cost.fees())
     on_bill = {c.code for c in ever(Charge, visit=visit_id) if c.origins}
     return Bill(
         charges,
@@ -106,18 +107,6 @@ def price_list() -> tuple[Price, ...]:
     return read.find(Price)
 
 
-def _fees() -> list[Fee]:
-    """Merge the practice's prices over the catalogue's rules of what offers them."""
-    mine = {p.code: p for p in price_list()}
-    found = []
-    for code, row in load.table("prices")["price"].items():
-        price = mine.get(code)
-        if price is not None:
-            own = {"name": price.name, "minor": price.unit_minor, "tax_class": price.tax_class}
-            found.append(Fee.from_row(code, {**row, **own}))
-    return found
-
-
 def _done(visit_id: str) -> Iterator[Done]:
     visit = read.one(Visit, visit_id)
     yield Done("visit", f"visit:{visit.id}")
@@ -136,11 +125,7 @@ def _done(visit_id: str) -> Iterator[Done]:
             yield Done("lab.parcel", f"sent_test:{test.id}")
     for given in read.find(Treatment, visit=visit_id, act="dispensed"):
         yield Done("dispensing", f"treatment:{given.id}")
-        yield Done(
-            f"medicine:{given.product or given.medicine}",
-            f"treatment:{given.id}",
-            Decimal(given.repeats),
-        )
+        yield course_cost.done_of(given)
 
 
 def _water_done(visit: Visit) -> Iterator[Done]:

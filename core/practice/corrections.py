@@ -3,17 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
 from core.catalogue import load
+from core.dosing import course
+from core.dosing.kinds import ActiveMass
 from core.errors import BadInput, Refusal
 from core.numbers import figures, plain
-from core.practice import going_past, read_medicines, recency, water
+from core.practice import (
+    going_past,
+    level_ramps,
+    own_rows,
+    read_medicines,
+    recency,
+    stock_take,
+    water,
+)
 from core.practice.door import edit
 from core.practice.keep import Act, Shown, begin_stage, keep_figures
 from core.practice.kept import local_day
 from core.practice.medicines import answer, check_for, medicine, place
+from core.practice.own_products import in_stock_unit, strength_of
+from core.practice.stock_take import Take
 from core.practice.treatment_said import short
 from core.practice.treatments import ACTS
 from core.practice.who import must_be_vet
@@ -51,6 +63,9 @@ class Correction:
     parts: int | None = None
     directions: str = ""
     reason: str = ""
+    from_lot: str = ""
+    """Id of a lot of the shelf, or `stock_take.ELSEWHERE`."""
+    lot_why: str = ""
 
 
 @dataclass(frozen=True)
@@ -103,8 +118,14 @@ def work_out(visit_id: str, wanted: Correction) -> Corrected:
         raise BadInput("A correction has at least one part.")
     past = _against(visit_id, system.id, key)
     if parts < least:
-        most = f"{plain(ALKALINITY_STEP_MG_L)} mg/L of alkalinity a day"
-        past.append((False, "pace", f"{parts} parts are faster than {most} (common practice)."))
+        past.append(
+            (
+                False,
+                "pace",
+                f"{parts} {'part is' if parts == 1 else 'parts are'} faster "
+                f"than {_PACE[wanted.what]}.",
+            )
+        )
     return Corrected(
         key,
         product,
@@ -129,7 +150,9 @@ def _against(visit_id: str, system_id: str, key: str) -> list[tuple[bool, str, s
 def _salt(got: WaterReadings, volume_l: float, aim: float | None) -> Sum:
     del got
     rise = _wanted(aim, "the rise in g/L", "1")
-    return salt_for_rise_g(volume_l, rise), rise, "g/L", 1
+    stepped = course.parts_within(*medicine("salt-prolonged").step_up_h)[0]
+    least = max(stepped, ceil(rise / level_ramps.limit("salinity") - 1e-9))
+    return salt_for_rise_g(volume_l, rise), rise, "g/L", least
 
 
 def _nitrite(got: WaterReadings, volume_l: float, aim: float | None) -> Sum:
@@ -173,12 +196,22 @@ _PARTS: dict[str, tuple[Callable[[WaterReadings, float, float | None], Sum], str
     "chlorine": (_chlorine, "thiosulfate", ""),
 }
 WHATS = tuple(_PARTS)
+_PACE = {
+    "salt": "the row of the salt, which is stepped up over 24 h at least and 2 g/L a day at most",
+    "alkalinity": f"{plain(ALKALINITY_STEP_MG_L)} mg/L of alkalinity a day (common practice)",
+}
+"""What a day takes at most, where there is a limit."""
 
 
 def _part(what: str) -> tuple[Callable[[WaterReadings, float, float | None], Sum], str, str]:
     if what not in _PARTS:
         raise BadInput(f"{what} is no correction.", f"It is one of {', '.join(WHATS)}.")
     return _PARTS[what]
+
+
+def agent_of(what: str) -> str:
+    """Return the agent that a correction puts into the water."""
+    return medicine(_part(what)[1]).name
 
 
 def correct_water(act: Act, visit_id: str, wanted: Correction) -> str:
@@ -197,14 +230,32 @@ def correct_water(act: Act, visit_id: str, wanted: Correction) -> str:
     if against := read_medicines.refused(found.medicine) or late:
         raise Refusal(against)
     going_past.must_have(found.stops, found.cautions, wanted.reason)
-    row = _row(act, visit_id, wanted, found)
+    how = found.steps[-1].formula.key
+    of = (medicine(found.medicine), ActiveMass(found.grams, "g"))
+    taken = stock_take.of_grams(act, wanted, *of, found.parts, how)
+    row = stock_take.named(_row(act, visit_id, wanted, found), taken, wanted)
+    row = row if taken is None else _of_product(row, taken, of[1])
     text = "\n".join([*lines(list(found.steps), load.citations()), found.sentence])
-    figure = Shown(found.grams, "g", text, found.steps[-1].formula.key)
+    figure = Shown(found.grams, "g", text, how)
     with edit("water corrected", who=act.by, at=act.at, visit=visit_id) as doing:
         begin_stage(doing, visit_id, "Plan")
         doing.add(row)
-        keep_figures(doing, act, visit_id, row.id, {"amount": figure})
+        later = stock_take.write(doing, act, taken, row)
+        keep_figures(doing, act, visit_id, row.id, {"amount": figure} | later)
+    own_rows.read_again()
     return row.id
+
+
+def _of_product(row: Treatment, taken: Take, pure: ActiveMass) -> Treatment:
+    """Return a correction in grams of the product that it is taken from, in all its parts."""
+    amount = float(in_stock_unit(taken.product, pure))
+    return replace(
+        row,
+        product=taken.product.id,
+        strength=str(strength_of(taken.product)),
+        amount=amount,
+        amount_unit=taken.product.pack_unit,
+    )
 
 
 def _row(act: Act, visit_id: str, wanted: Correction, found: Corrected) -> Treatment:

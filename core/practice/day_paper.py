@@ -9,7 +9,7 @@ from pathlib import Path
 from core.papers import day_summary as paper
 from core.papers import invoice as invoice_paper
 from core.papers import receipt as receipt_paper
-from core.practice import charges, documents, letterhead, visits
+from core.practice import charges, documents, letterhead, log_documents, visits
 from core.practice import day as days
 from core.practice.door import edit
 from core.practice.issued import Drawn, Issued, store
@@ -85,9 +85,10 @@ def summary_text(act: Act, day: date) -> str:
 
 
 def twin(document_id: str) -> str:
-    """Return the plain text of an issued receipt, invoice or day summary.
+    """Return the plain text of an issued receipt, invoice, log or day summary.
 
-    A receipt and an invoice read as issued; the summary of a day reads as the day stands now.
+    A receipt and an invoice read as issued; the summary of a day reads as the day stands now, and
+    so does a log, which says so.
 
     Returns
     -------
@@ -98,6 +99,8 @@ def twin(document_id: str) -> str:
     act = Act(document.by, document.at)
     if document.kind == "day summary":
         return summary_text(act, date.fromisoformat(document.number))
+    if document.kind in log_documents.KINDS:
+        return log_documents.twin(document)
     if document.visit is None or document.kind not in ("receipt", "invoice"):
         return ""
     if document.kind == "invoice":

@@ -7,7 +7,6 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from core.dosing import arithmetic
-from core.dosing import syringe as drawing
 from core.dosing.arithmetic import AnyStrength
 from core.dosing.flowing import FlowBath, bath_in_flow, liquid_in_flow
 from core.dosing.kinds import (
@@ -29,11 +28,16 @@ from core.dosing.kinds import (
 from core.dosing.medicines import Medicine
 from core.dosing.quantities import body, flow, give_or_take, minutes, product, ration, water
 from core.dosing.quantity import Between, Quantity
-from core.dosing.scoops import Scoop, scooped, too_rough
+from core.dosing.scoops import Scoop, Scooped, scooped
+from core.dosing.syringe import Dilution, over_route_limit
 from core.dosing.uncertain import dose_between, judge, level_between, really_between
 from core.errors import Refusal
-from core.practice.giving_context import syringes, usual_syringe
+from core.practice.as_sold import must_be_as_sold
+from core.practice.dose_drawn import drawn
 from core.practice.medicines import most_ml_kg, typed
+
+UNKNOWN_FLOW = "not known"
+"""Said as the flow of water that runs while nobody knows how fast."""
 
 
 @dataclass(frozen=True)
@@ -51,11 +55,13 @@ class Ask:
     ration, food : str
         Food of a day in % of body weight, for medicated feed.
     steps : int
-        Equal parts, a day apart.
+        Equal parts, `apart_h` hours apart.
     syringe : str
         Name of the syringe; the smallest marked in mL that fits when empty.
     scoop : str
         What one level scoop or spoon holds, for example 15 g or 5 mL.
+    diluted : bool or None
+        Whether a volume under five marks is diluted as proposed; None while nobody said so.
     """
 
     dose: str
@@ -69,8 +75,10 @@ class Ask:
     minutes: str = ""
     ration: str = ""
     steps: int = 1
+    apart_h: int = 24
     syringe: str = ""
     scoop: str = ""
+    diluted: bool | None = None
 
 
 @dataclass
@@ -85,8 +93,10 @@ class Work:
     shown: str = ""
     warn: str = ""
     flow: FlowBath | None = None
-    thinned: int = 1
-    """Parts in which what is drawn holds one of the product."""
+    thinner: Dilution | None = None
+    """The dilution proposed for a volume under five marks, accepted or not."""
+    scooped: Scooped | None = None
+    """What is measured out at one time in level scoops, with its rounding."""
 
 
 def by_kind(work: Work) -> Quantity:
@@ -127,7 +137,7 @@ def _in_flow(work: Work, asked: Concentration | VolumeConcentration, tank: Water
     bath = (liquid_in_flow if liquid else bath_in_flow)(
         asked,
         tank,
-        flow(*typed(work.ask.flow, "18 L/s")),
+        flow(*typed(_said_flow(work.ask), "18 L/s")),
         minutes(*typed(work.ask.minutes, "60 min")),
         # uL/L counts the product itself, whatever its strength.
         None if isinstance(asked, VolumeConcentration) else work.strength,
@@ -136,6 +146,22 @@ def _in_flow(work: Work, asked: Concentration | VolumeConcentration, tank: Water
     _both_ends(work, asked, tank)
     work.flow = bath
     return bath.total
+
+
+def _said_flow(ask: Ask) -> str:
+    """Return the flow as typed; running water is never reckoned as if it stood.
+
+    Raises
+    ------
+    Refusal
+        When the water runs and nobody said how fast.
+    """
+    if ask.flow == UNKNOWN_FLOW:
+        raise Refusal(
+            "The water runs, and how fast is not known.",
+            "Type the flow, for example 475 gal/min or 18 L/s.",
+        )
+    return ask.flow
 
 
 def _both_ends(work: Work, asked: Quantity, supposed: Body | Water) -> None:
@@ -148,6 +174,7 @@ def _both_ends(work: Work, asked: Quantity, supposed: Body | Water) -> None:
 def _bath_by_volume(work: Work) -> Quantity:
     asked, tank = work.asked, _water(work.ask)
     assert isinstance(asked, VolumeConcentration)
+    must_be_as_sold(work.row, work.strength)
     if work.ask.flow:
         return _in_flow(work, asked, tank)
     _both_ends(work, asked, tank)
@@ -178,28 +205,17 @@ def _drawn(work: Work, volume: ProductVolume, fish: Body) -> Quantity:
         work.said.append(_judged(work.row, dose_between(volume, work.strength, ends)))
     else:
         _both_ends(work, work.asked, fish)
-    if over := drawing.over_route_limit(volume, fish, work.ask.route, most_ml_kg()):
+    if over := over_route_limit.plain(volume, fish, work.ask.route, most_ml_kg()):
         work.said.append(over)
         work.warn = over if work.ask.route in most_ml_kg() else work.warn
-    tool = _syringe(work.ask, volume)
-    if isinstance(work.strength, Strength):
-        thinner = drawing.propose_dilution(volume, work.strength, tool)
-        if thinner is not None:
-            work.said.append(f"{volume} is under five marks of it. {thinner}")
-            work.shown = f"{thinner.strength}, made 1 in {thinner.factor} from {work.shown}"
-            work.thinned = thinner.factor
-            return volume.scaled(thinner.factor)
-    drawn = drawing.draw(volume, tool)
-    work.said.append(f"Draw {drawn}.")
-    if rough := too_rough(drawn.error_percent):
-        work.said.append(rough)
-        work.warn = work.warn or rough
-    return volume
-
-
-def _syringe(ask: Ask, volume: ProductVolume) -> drawing.Syringe:
-    named = next((s for s in syringes() if s.name == ask.syringe), None)
-    return named or usual_syringe(volume)
+    got = drawn(volume, work.strength, work.ask.syringe, work.ask.diluted)
+    work.said[:0] = got.said
+    work.warn = work.warn or got.warn
+    work.thinner = got.thinner
+    if got.thinner is not None and work.ask.diluted:
+        made = f"made 1 in {got.thinner.factor} from {work.shown}"
+        work.shown = f"{got.thinner.strength}, {made}"
+    return got.amount
 
 
 def _in_feed(work: Work) -> Quantity:
@@ -224,7 +240,7 @@ def in_scoops(work: Work, one: Quantity) -> None:
     if not isinstance(one, ProductMass | ProductVolume):
         raise Refusal("A scoop holds product.", "Choose the product, then its scoops are counted.")
     holds = product(*typed(work.ask.scoop, "15 g"))
-    got = scooped(one, Scoop("scoop", holds))
+    got = work.scooped = scooped(one, Scoop("scoop", holds))
     work.said.append(f"Measure {got}")
     work.warn = work.warn or got.caution
 

@@ -2,21 +2,31 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 
-from core.dosing import course
+from core.dosing import course, quantities
 from core.dosing.arithmetic import AnyStrength
 from core.dosing.copper import copper_sulfate_mg_l
 from core.dosing.flowing import FlowBath
 from core.dosing.kinds import Concentration, FeedLevel, VolumeConcentration
+from core.dosing.limits import over
 from core.dosing.medicines import Medicine
 from core.dosing.products import Product
-from core.dosing.quantities import concentration, dose, feed_level, strength
+from core.dosing.quantities import concentration, dose, feed_level
 from core.dosing.quantity import Quantity
-from core.errors import BadInput, Refusal
+from core.dosing.scoops import Scooped
+from core.dosing.syringe import Dilution
+from core.errors import BadInput, Refusal, UnitError
+from core.numbers import plain
+from core.practice import course_words, strengths
 from core.practice.dose_parts import Ask, Work, by_kind, in_scoops
 from core.practice.medicines import shelf, typed
+from core.practice.short import short
 from core.sourced import Step, working
+
+SLIP = 5.0
+"""Times the highest of a row from which a dose is a stop: common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -31,13 +41,24 @@ class Dosed:
     """Lines for a person: real level, syringe, dilution, fill and feed-in."""
     outside: str = ""
     """Why the dose lies outside the range of its row; "" when it is inside."""
+    slip: bool = False
+    """Whether it is so far over that range that the decimal may stand in the wrong place."""
     too_small: str = ""
     parts: tuple[Quantity, ...] = ()
     flow: FlowBath | None = None
     stepped: str = ""
     """Why its parts are not those of a row that is stepped up; "" when they are."""
-    thinned: int = 1
-    """Parts in which the amount holds one of the product: more than 1 when it is diluted."""
+    thinner: Dilution | None = None
+    """The dilution proposed for a volume under five marks."""
+    diluted: bool | None = None
+    """Whether it is taken."""
+    scooped: Scooped | None = None
+    """What is measured out at one time in level scoops, with its rounding."""
+
+    @property
+    def thinned(self) -> int:
+        """Parts in which the amount holds one of the product: more than 1 when it is diluted."""
+        return self.thinner.factor if self.thinner is not None and self.diluted else 1
 
 
 def work_out(row: Medicine, ask: Ask, alkalinity_mg_l: float | None = None) -> Dosed:
@@ -66,9 +87,10 @@ def work_out(row: Medicine, ask: Ask, alkalinity_mg_l: float | None = None) -> D
         work.shown = str(work.strength) if work.strength else ""
         amount = by_kind(work)
         parts = course.in_steps(amount, ask.steps) if ask.steps > 1 else ()
-        outside = _outside(row, asked, alkalinity_mg_l)
+        outside, slip = _outside(row, asked, alkalinity_mg_l)
     if parts:
-        work.said.append(f"In {ask.steps} parts a day apart: {parts[0]} each, {amount} in all.")
+        apart = course_words.apart(ask.apart_h)
+        work.said.append(f"In {ask.steps} parts {apart}: {parts[0]} each, {amount} in all.")
         work.said.append(f"Reached after each: {_reached(asked, ask.steps)}.")
     in_scoops(work, parts[0] if parts else amount)
     if row.dose_of:
@@ -80,12 +102,65 @@ def work_out(row: Medicine, ask: Ask, alkalinity_mg_l: float | None = None) -> D
         tuple(steps),
         tuple(work.said),
         outside,
+        slip,
         work.warn,
         parts,
         work.flow,
-        stepped=_stepped(row, asked, ask.steps),
-        thinned=work.thinned,
+        stepped=_stepped(row, asked, ask.steps, ask.apart_h),
+        thinner=work.thinner,
+        diluted=ask.diluted,
+        scooped=work.scooped,
     )
+
+
+def asks_dilution(row: Medicine, ask: Ask) -> bool:
+    """Return whether an injection is under five marks of its syringe, so that it is diluted."""
+    try:
+        return work_out(row, replace(ask, diluted=True)).thinner is not None
+    except Refusal:
+        return False
+
+
+def must_be_understood(row: Medicine, key: str, text: str) -> None:
+    """Check one answer of an order by itself, by its name in `Ask`; texts of another name pass.
+
+    Raises
+    ------
+    BadInput
+        For a bare number, and for a unit that this figure is not written in.
+    """
+    if not text.strip() or key not in (*_READ, "dose"):
+        return
+    if key != "dose":
+        parse, example = _READ[key]
+        parse(*typed(text, example))
+        return
+    wanted = f"{plain(row.dose_high)} {row.unit.removesuffix(' feed')}"
+    _, unit = typed(text, wanted)
+    try:
+        _asked(row, text).m_as(row.highest().unit)
+    except UnitError as error:
+        two_ways = (
+            " It is read in two ways, by weight and by volume."
+            if "ppm" in unit and row.in_water
+            else ""
+        )
+        raise UnitError(
+            f"{unit} is not how {row.name} is dosed here: {row.unit}.{two_ways}",
+            f"Type for example {wanted}.",
+        ) from error
+
+
+_READ: dict[str, tuple[Callable[[float, str], Quantity], str]] = {
+    "strength": (strengths.understood, strengths.EXAMPLE),
+    "weight": (quantities.body, "238 g"),
+    "volume": (quantities.water, "640 L"),
+    "flow": (quantities.flow, "18 L/s"),
+    "minutes": (quantities.minutes, "60 min"),
+    "ration": (quantities.ration, "1 %"),
+    "scoop": (quantities.product, "15 g"),
+}
+"""What is read by itself: how, and what an answer looks like."""
 
 
 def usual_steps(row: Medicine) -> int:
@@ -97,15 +172,18 @@ def _reached(asked: Quantity, steps: int) -> str:
     return ", ".join(str(asked.scaled(n / steps)) for n in range(1, steps + 1))
 
 
-def _stepped(row: Medicine, asked: Quantity, steps: int) -> str:
+def _stepped(row: Medicine, asked: Quantity, steps: int, apart_h: int) -> str:
     """Say what is wrong with the parts: too few for the time, or one of them too large."""
     if not row.step_up_h:
         return ""
-    fewest, most = course.parts_within(row.step_up_h[0], row.step_up_h[-1])
+    try:
+        fewest, most = course.parts_within(row.step_up_h[0], row.step_up_h[-1], apart_h)
+    except BadInput as error:
+        return error.sentence
     if not fewest <= steps <= most:
         return (
             f"{row.name} is stepped up over {row.step_up_h[0]} to {row.step_up_h[-1]} h: "
-            f"{fewest} to {most} parts a day apart, not {steps}."
+            f"{fewest} to {most} parts {course_words.apart(apart_h)}, not {steps}."
         )
     largest = row.highest().scaled(1 / fewest)
     if len(course.steps_no_larger_than(asked, largest)) > steps:
@@ -128,7 +206,7 @@ def _asked(row: Medicine, text: str) -> Quantity:
 
 def _strength(row: Medicine, ask: Ask, product: Product | None) -> AnyStrength | None:
     if ask.strength:
-        return strength(*typed(ask.strength, "100 mg/mL or 10 % w/w"))
+        return strengths.understood(*typed(ask.strength, strengths.EXAMPLE))
     if product is None:
         return None
     if product.agent != row.name:
@@ -141,16 +219,21 @@ def _strength(row: Medicine, ask: Ask, product: Product | None) -> AnyStrength |
     return product.strength
 
 
-def _outside(row: Medicine, asked: Quantity, alkalinity_mg_l: float | None) -> str:
+def _outside(row: Medicine, asked: Quantity, alkalinity_mg_l: float | None) -> tuple[str, bool]:
+    """Return why a dose lies outside the range of its row, and whether it is far over it."""
     high, low = row.highest(), row.lowest()
     if row.dose_rule and alkalinity_mg_l is not None:
         high = concentration(copper_sulfate_mg_l(alkalinity_mg_l), "mg/L")
     value = asked.m_as(high.unit)
-    if value > high.magnitude * (1 + 1e-9):
-        return f"{asked} is over the highest of the source, {high}."
-    if row.dose_low is not None and value < low.m_as(high.unit) * (1 - 1e-9):
-        return f"{asked} is under the lowest of the source, {low}."
-    return ""
+    if over(value, high.magnitude):
+        times = value / high.magnitude
+        if over(SLIP, times):
+            return f"{asked} is over the highest of the source, {high}.", False
+        far = f"{short(times)} times the highest of the source, {high}"
+        return f"{asked} is {far}: look where the decimal stands.", True
+    if row.dose_low is not None and over(low.m_as(high.unit), value):
+        return f"{asked} is under the lowest of the source, {low}.", False
+    return "", False
 
 
 def total(amount: Quantity, times: int) -> Quantity:

@@ -15,7 +15,7 @@ from zoneinfo import ZoneInfo
 
 from core import clock
 from core.errors import Refusal
-from core.practice import own_rows
+from core.practice import own_rows, stock_bath_view
 from core.practice.door import edit
 from core.practice.keep import Act
 from core.practice.stock_log import shown
@@ -165,9 +165,11 @@ def close_day(act: Act, day: date) -> None:
         While something was not counted or a count does not agree, each named; when it is
         closed already.
     """
-    if found := still_open(day):
+    words = [one.words for one in still_open(day)]
+    words += [bath.words for bath in stock_bath_view.still_open(day) if bath.controlled]
+    if words:
         raise Refusal(
-            f"The drug log can not be closed: {'; '.join(one.words for one in found)}.",
+            f"The drug log can not be closed: {'; '.join(words)}.",
             "Count it; what differs is put right by a line with a reason and a witness.",
         )
     if closed(day):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from core.errors import BadInput, Refusal
-from core.practice import in_hand, read_medicines, stock_take
+from core.practice import in_hand, own_rows, read_medicines, stock_take
 from core.practice.door import edit
 from core.practice.giving import Worked, worked
 from core.practice.giving_context import Context, Wanted, context
@@ -53,6 +53,7 @@ def give(act: Act, handling_id: str, wanted: Wanted) -> str:
         key = "core.dosing.arithmetic.draw_up_volume"
         shown = Shown(row.amount, "mL", found.working, key)
         keep_figures(doing, act, visit, row.id, {f"{found.medicine.name}, to draw": shown})
+    own_rows.read_again()
     return row.id
 
 

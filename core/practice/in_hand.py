@@ -13,12 +13,22 @@ from core.errors import BadInput, Refusal
 from core.fish.size import condition_factor, estimated_weight
 from core.microscopy.catalogue import Choice, Tissue
 from core.numbers import figures, plain
-from core.practice import in_hand_bath, in_hand_clock, own_rows, recipient
+from core.practice import (
+    in_hand_bath,
+    in_hand_clock,
+    in_hand_food,
+    own_rows,
+    recipient,
+    stock_bath_view,
+)
 from core.practice.door import edit
 from core.practice.fish import species
 from core.practice.in_hand_bath import Bath
 from core.practice.in_hand_clock import Anaesthesia
+from core.practice.in_hand_food import SetDays
+from core.practice.in_hand_strike import strike_given as strike_given
 from core.practice.keep import Act, begin_stage, put
+from core.practice.stock_bath_view import BathStock
 from core.practice.visits import Opened, opened
 from core.records import read
 from core.records.keys import new_key
@@ -58,11 +68,14 @@ class Fish:
     """Its species in words; "" when the group is not said."""
     anaesthesia: Anaesthesia
     bath: Bath
+    stock: BathStock
     lesions: tuple[Lesion, ...]
     samples: Mapping[str, Sample]
     """By tissue; the last one asked of each."""
     given: tuple[Treatment, ...]
     recipient: Recipient
+    set_days: SetDays | None
+    """Days of withdrawal that the vet set; None for none."""
     by_length: str
     """What the length alone says of the weight; "" when it says nothing."""
 
@@ -123,10 +136,12 @@ def _fish(row: Handling, system: System, group: FishGroup | None) -> Fish:
         (kind.common if kind else group.species) if group else "",
         in_hand_clock.of(row),
         in_hand_bath.of(row, system, who),
+        stock_bath_view.of(row),
         read.find(Lesion, handling=row.id),
         {s.tissue: s for s in samples},
         read.find(Treatment, handling=row.id),
         who,
+        in_hand_food.set_days(row) if system.food_fish else None,
         _by_length(row, group),
     )
 
@@ -227,6 +242,10 @@ def strike_fish(act: Act, handling_id: str, why: str) -> None:
         raise Refusal(
             f"{fish.handling.label} has samples, lesions, a clock or a dose.", "Strike those first."
         )
+    if fish.stock.taken:
+        raise Refusal(
+            f"{fish.handling.label}: {fish.stock.words}.", "Say first that its bath was not used."
+        )
     with edit("fish struck", who=act.by, at=act.at, visit=fish.handling.visit) as doing:
         doing.strike(Handling, handling_id, why)
 
@@ -265,21 +284,6 @@ def strike_lesion(act: Act, lesion_id: str, why: str) -> None:
         doing.strike(Lesion, lesion_id, why)
 
 
-def strike_given(act: Act, treatment_id: str, why: str) -> None:
-    """Strike a dose that was not given after all, with the reason.
-
-    Raises
-    ------
-    Refusal
-        For a sedation, which stands as long as its clock does.
-    """
-    row = read.one(Treatment, treatment_id)
-    if row.route in in_hand_bath.ROUTES:
-        raise Refusal("This sedation follows from the clock.", "i: take back its mark there.")
-    with edit("dose struck", who=act.by, at=act.at, visit=row.visit) as doing:
-        doing.strike(Treatment, treatment_id, why)
-
-
 def finish(act: Act, visit_id: str) -> None:
     """Mark the stage done.
 
@@ -288,7 +292,6 @@ def finish(act: Act, visit_id: str) -> None:
     Refusal
         While the record of a euthanasia lacks anything, above all its second step.
     """
-    for row in read.find(Handling, visit=visit_id):
-        in_hand_clock.close(row)
+    in_hand_clock.close_all(visit_id)
     with edit("stage", who=act.by, at=act.at, visit=visit_id) as doing:
         put(doing, StageMark, {"visit": visit_id, "stage": STAGE}, {"state": "done", "why": ""})

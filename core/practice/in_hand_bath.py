@@ -2,61 +2,47 @@
 
 from __future__ import annotations
 
-import functools
 from dataclasses import dataclass
-from datetime import date
 
 from core.catalogue import load
-from core.dosing import products
 from core.dosing.anaesthesia import AnaestheticBath, anaesthetic_bath
-from core.dosing.kinds import Strength
 from core.dosing.medicines import Medicine
 from core.dosing.quantities import concentration, water
 from core.dosing.recipient import Recipient
 from core.dosing.stops import Stop, check
-from core.dosing.withdrawal import withdrawal
-from core.errors import Refusal
 from core.numbers import figures, plain
-from core.practice import in_hand_clock, read_medicines, recipient
+from core.practice import in_hand_clock, in_hand_food, read_medicines, recipient, stock_bath
+from core.practice.in_hand_agents import (
+    ENDS,
+    ROUTES,
+    agents,
+    keeping,
+    low,
+    overdose,
+    ranges,
+    route_of,
+    row_for,
+    stock_of,
+)
+from core.practice.in_hand_food import Food
 from core.practice.keep import Act, Shown, keep_figures, put
 from core.practice.kept import local_day
-from core.practice.recipient import medicines
 from core.records import read
 from core.records.journal import OpenEdit
 from core.records.tables import FishGroup, Handling, System, Treatment
 from core.sourced import Step, lines, working
 
-ROUTES = ("sedation bath", "anaesthetic bath", "maintenance bath", "euthanasia bath")
-
-
-@functools.cache
-def agents() -> dict[str, tuple[Medicine, ...]]:
-    """Return every agent that a fish is put to sleep with, and its rows from weak to strong."""
-    found: dict[str, list[Medicine]] = {}
-    for row in medicines().values():
-        if row.routes[0] in ROUTES and row.unit == "mg/L":
-            found.setdefault(row.name, []).append(row)
-    return {name: tuple(sorted(rows, key=_low)) for name, rows in found.items()}
-
-
-def _low(row: Medicine) -> float:
-    return row.dose_high if row.dose_low is None else row.dose_low
-
-
-def ranges(agent: str) -> str:
-    """Return the levels on record for an agent, by what they are for."""
-    said = (
-        f"{row.routes[0]} {plain(_low(row))} to {plain(row.dose_high)}"
-        for row in agents().get(agent, ())
-    )
-    return "; ".join(said) + " mg/L"
-
-
-def row_for(agent: str, mg_l: float | None) -> Medicine | None:
-    """Return the row that a level falls under: the strongest whose lowest it reaches."""
-    rows = agents().get(agent, ())
-    reached = [row for row in rows if mg_l is not None and _low(row) <= mg_l]
-    return reached[-1] if reached else next(iter(rows), None)
+__all__ = [
+    "ROUTES",
+    "Bath",
+    "agents",
+    "keep_bath",
+    "keep_sedation",
+    "of",
+    "ranges",
+    "row_for",
+    "stock_of",
+]
 
 
 @dataclass(frozen=True)
@@ -87,9 +73,11 @@ def of(row: Handling, system: System, who: Recipient) -> Bath:
     if medicine is None:
         return Bath(None, None, None, "", (), (), (), "", "", ())
     said = check(medicine, who)
-    ends = "euthanasia bath" in medicine.routes
-    off = read_medicines.held_refusal(medicine.key)
-    stops = () if ends or row.agent_mg_l is None else (*off, *_of(said, "stop"))
+    food = food_of(row, medicine, system, who.temperature_c)
+    against = _against(row, medicine, said, food)
+    # The suffering of a fish that is to be killed does not wait for a row to be read.
+    ends = ENDS in medicine.routes
+    stops = () if ends or row.agent_mg_l is None else against
     amount, steps = (None, ()) if stops else _amount(row, medicine)
     return Bath(
         amount.agent.m_as("g") if amount else None,
@@ -99,31 +87,56 @@ def of(row: Handling, system: System, who: Recipient) -> Bath:
         stops,
         (
             *_outside(row, medicine),
+            *_weak(row, medicine),
             *_of(said, "caution"),
-            *((*off, *_of(said, "stop")) if ends else ()),
+            *(against if ends else ()),
         ),
-        _of(said, "note"),
+        (*_of(said, "note"), *filter(None, (keeping(row.agent),))),
         f"People: {'; '.join(medicine.hazards)}." if medicine.hazards else "",
-        _end(row, medicine, system)[1],
+        food.words,
         steps,
     )
+
+
+def food_of(row: Handling, medicine: Medicine, system: System, temperature_c: float | None) -> Food:
+    """Return what a bath means for food fish, counted from when they went into it."""
+    into = in_hand_clock.of(row).at(in_hand_clock.INTO) if system.food_fish else None
+    return in_hand_food.of(row, medicine, system, local_day(into or row.at), temperature_c)
+
+
+def _against(
+    row: Handling, medicine: Medicine, said: tuple[Stop, ...], food: Food
+) -> tuple[str, ...]:
+    """Return what stops a bath; days set by the vet answer a withdrawal that is not known."""
+    off = read_medicines.held_refusal(medicine.key)
+    stops = [s for s in said if s.kind == "stop"]
+    if any(s.subject == "withdrawal" for s in stops) and in_hand_food.set_days(row):
+        stops = [s for s in stops if s.subject != "withdrawal"]
+    known = bool(stops) or not food.unknown
+    return (*off, *map(_ruled, stops), *(() if known else (food.unknown,)))
+
+
+def _ruled(stop: Stop) -> str:
+    known = stop.rule in ("read", "read in part", "computed", "from memory")
+    return stop.sentence if known or stop.rule in stop.sentence else f"{stop.sentence} {stop.rule}"
 
 
 def _of(said: tuple[Stop, ...], kind: str) -> tuple[str, ...]:
     return tuple(s.sentence for s in said if s.kind == kind)
 
 
+def _weak(row: Handling, medicine: Medicine) -> tuple[str, ...]:
+    """Say that sources differ about an overdose, when one of them asks for more."""
+    found = overdose(row.agent) if ENDS in medicine.routes else None
+    if found is None or row.agent_mg_l is None or row.agent_mg_l >= found.mg_l:
+        return ()
+    return (f"{plain(row.agent_mg_l)} mg/L is an overdose to one source only: {found.says}.",)
+
+
 def _outside(row: Handling, medicine: Medicine) -> tuple[str, ...]:
-    if row.agent_mg_l is None or _low(medicine) <= row.agent_mg_l <= medicine.dose_high:
+    if row.agent_mg_l is None or low(medicine) <= row.agent_mg_l <= medicine.dose_high:
         return ()
     return (f"{plain(row.agent_mg_l)} mg/L lies outside the rows on record: {ranges(row.agent)}.",)
-
-
-def stock_of(agent: str) -> products.Product | None:
-    """Return the stock solution of an agent on the shelf, if there is one."""
-    shelf = products.from_table(load.table("products"))
-    mine = (p for p in shelf.values() if p.agent == agent)
-    return next((p for p in mine if isinstance(p.strength, Strength)), None)
 
 
 def _amount(row: Handling, medicine: Medicine) -> tuple[AnaestheticBath | None, tuple[Step, ...]]:
@@ -160,22 +173,6 @@ def live_text(row: Handling) -> str:
     return _text(row, amount) if amount else ranges(row.agent)
 
 
-def _end(row: Handling, medicine: Medicine, system: System) -> tuple[date | None, str]:
-    """Return the day on which food fish of a bath are food again, and the same in words."""
-    if not system.food_fish:
-        return None, ""
-    if "euthanasia bath" in medicine.routes:
-        return None, "Food fish: the carcass is not food."
-    try:
-        found = withdrawal(medicine, local_day(row.at), system.food_fish)
-    except Refusal as error:
-        return None, error.sentence
-    fish = "this fish is" if row.count == 1 else f"these {row.count} fish are"
-    days, how = medicine.withdrawal_days, medicine.known.get("withdrawal", "from memory")
-    until = f"not food before {found.ends} ({days} days, {how})"
-    return found.ends, f"Food fish: {fish} {until}. Keep them apart, or kill them."
-
-
 def keep_bath(doing: OpenEdit, act: Act, visit: str, handling_id: str, bath: Bath) -> None:
     """Keep the grams that were shown, with their working."""
     key = "core.dosing.anaesthesia.anaesthetic_bath"
@@ -185,6 +182,12 @@ def keep_bath(doing: OpenEdit, act: Act, visit: str, handling_id: str, bath: Bat
 
 
 def keep_sedation(doing: OpenEdit, act: Act, handling_id: str) -> None:
+    """Keep a sedation: as given here where its withdrawal counts, and taken from the shelf."""
+    _keep_given(doing, act, handling_id)
+    stock_bath.follow(doing, act, handling_id)
+
+
+def _keep_given(doing: OpenEdit, act: Act, handling_id: str) -> None:
     """Keep a sedation of food fish as something given here, since its withdrawal counts too."""
     row = read.one(Handling, handling_id)
     system = read.one(System, row.system)
@@ -193,23 +196,24 @@ def keep_sedation(doing: OpenEdit, act: Act, handling_id: str) -> None:
     old = read.first(Treatment, **where)
     medicine = row_for(row.agent, row.agent_mg_l)
     fish = [read.one(FishGroup, row.group)] if row.group else []
-    bath = of(row, system, recipient.of_fish(row.visit, system, fish, own_bath=True))
+    who = recipient.of_fish(row.visit, system, fish, own_bath=True)
+    bath = of(row, system, who)
     wanted = system.food_fish and start is not None and medicine is not None
     if not wanted or medicine is None or row.agent_mg_l is None:
         if old is not None:
             doing.strike(Treatment, old.id, "the sedation was taken back")
         return
-    ends, words = _end(row, medicine, system)
+    found = food_of(row, medicine, system, who.temperature_c)
     values = {
         "system": row.system,
         "group": row.group,
         "medicine": medicine.key,
-        "route": medicine.routes[0],
+        "route": route_of(medicine),
         "dose": row.agent_mg_l,
         "dose_unit": "mg/L",
         "amount": bath.agent_g or 0.0,
-        "withdrawal_until": ends,
-        "withdrawal": words,
+        "withdrawal_until": found.until,
+        "withdrawal": found.words,
         "directions": f"bath for {row.label}, {row.count} fish",
         "by": act.by,
         "at": start,

@@ -15,14 +15,15 @@ from core.papers.label import Label
 from core.papers.label_box import Grid
 from core.papers.parts import day
 from core.papers.sample_labels import SampleLabel, SampleLabels
-from core.practice import letterhead, settings
+from core.practice import fed_in, from_memory, letterhead, settings
+from core.practice.dose_fish import fish_of_row
 from core.practice.keep import Act
 from core.practice.medicines import catalogue
 from core.practice.names import name
 from core.practice.record_rows import VisitRows, visit_number
 from core.practice.roles import VET
 from core.practice.stock import fish_here
-from core.practice.treatment_said import days_of, each_amount, sentence, short, whom
+from core.practice.treatment_said import apart_h, days_of, each_amount, sentence, short, whom
 from core.records import read
 from core.records.tables import Document, FishGroup, Person, Practice, Sample, System, Treatment
 
@@ -144,22 +145,25 @@ def label_of(act: Act, treatment: Treatment) -> Label:
 
 def quantity(treatment: Treatment) -> str:
     """Return what is handed over: every repeat, or the whole of what is given in parts."""
-    if treatment.repeats > 1:
-        return f"{treatment.repeats} x {short(treatment.amount)} {treatment.amount_unit}"
-    return f"{short(treatment.amount)} {treatment.amount_unit}"
+    times = treatment.repeats * fish_of_row(treatment)
+    many = f"{times} x " if times > 1 else ""
+    return f"{many}{short(treatment.amount)} {treatment.amount_unit}"
 
 
 def _dosage(treatment: Treatment) -> str:
     """Return the amount of one time, the water or fish it is for, and how it is given."""
     several = len(days_of(treatment)) > 1
-    each = f"{each_amount(treatment)}{' each time' if several else ''}"
+    one = fed_in.words(treatment) or each_amount(treatment)
+    each = f"{one}{' each time' if several else ''}"
     to = whom(treatment) if treatment.handling else read.one(System, treatment.system).name
     return f"{each}, for {to}. {sentence(treatment.directions)}".strip()
 
 
 def _frequency(treatment: Treatment) -> str:
     if treatment.steps > 1 and treatment.repeats == 1:
-        return f"once a day, in {treatment.steps} parts"
+        apart = apart_h(treatment)
+        often = "once a day" if apart == 24 else f"every {apart} hours"
+        return f"{often}, in {treatment.steps} parts"
     if treatment.repeats == 1:
         return "once"
     every = treatment.interval_days or 1
@@ -205,7 +209,9 @@ def _animals(visit: VisitRows, treatment: Treatment) -> str:
 
 def _cautions(treatment: Treatment) -> str:
     row = catalogue().get(treatment.medicine)
-    return "; ".join(row.hazards if row else ()) or "Gloves. Keep away from children and food."
+    hazards = "; ".join(row.hazards if row else ()) or "Gloves. Keep away from children and food."
+    known = from_memory.said(treatment.medicine)
+    return f"{hazards.removesuffix('.')}; {known}" if known else hazards
 
 
 def _not_food(visit: VisitRows) -> str:

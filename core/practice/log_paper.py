@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime, time
 from decimal import Decimal
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 from core.errors import BadInput, Refusal
 from core.numbers import plain
@@ -16,13 +17,16 @@ from core.practice import letterhead, stock_log
 from core.practice.keep import Act
 from core.practice.label_paper import number_of, quantity
 from core.practice.names import name
+from core.practice.stock_take import TO_HAND_OVER
 from core.practice.treatment_said import whom
 from core.records import read
 from core.records.engine import query
-from core.records.fields import DayField
+from core.records.fields import DayField, UtcField
 from core.records.tables import (
     Client,
     Document,
+    Figure,
+    Handling,
     Lot,
     Person,
     Practice,
@@ -34,7 +38,14 @@ from core.records.tables import (
 
 _DISPENSED = """
 SELECT t."id" FROM "treatment" t JOIN "visit" v ON v."id" = t."visit"
-WHERE v."day" >= ? AND v."day" <= ? AND t."act" = 'dispensed' ORDER BY v."day", t."id"
+WHERE t."act" = 'dispensed' AND v."day" <= ? AND (v."day" >= ? OR EXISTS (
+  SELECT 1 FROM "delivery" x JOIN "document" d ON d."id" = x."document" AND d."kind" = 'labels'
+  WHERE x."visit" = v."id" AND x."at" >= ?))
+ORDER BY t."id"
+"""
+_HANDED = """
+SELECT x."at", x."by" FROM "delivery" x JOIN "document" d ON d."id" = x."document"
+WHERE x."visit" = ? AND d."kind" = 'labels' AND d."id" > ? ORDER BY x."id"
 """
 
 
@@ -47,14 +58,16 @@ def dispensing_log(act: Act, since: date, until: date) -> paper.DispensingLog:
         When the days are the wrong way round.
     """
     practice = _practice(since, until)
-    days = [DayField().db_value(day) for day in (since, until)]
-    rows = (read.one(Treatment, key) for (key,) in query(_DISPENSED, days))
+    begins = datetime.combine(since, time(), tzinfo=ZoneInfo(practice.zone))
+    days = (DayField().db_value(until), DayField().db_value(since), UtcField().db_value(begins))
+    rows = [read.one(Treatment, key) for (key,) in query(_DISPENSED, days)]
+    lines = sorted((_dispensed(row, practice) for row in rows), key=lambda line: line.on)
     return paper.DispensingLog(
         letterhead.head(practice),
         letterhead.wall(act.at, practice),
         since,
         until,
-        tuple(_dispensed(row, practice) for row in rows),
+        tuple(line for line in lines if since <= line.on <= until),
     )
 
 
@@ -65,11 +78,13 @@ def _practice(since: date, until: date) -> Practice:
 
 
 def _dispensed(row: Treatment, practice: Practice) -> paper.Dispensed:
+    """Return the line of what was dispensed, on the day it was handed over where it was."""
     visit = read.one(Visit, row.visit)
     client = read.one(Client, visit.client)
     printed = read.first(Document, visit=row.visit, kind="labels") is not None
+    handed = _handed(row)
     return paper.Dispensed(
-        on=visit.day,
+        on=letterhead.wall(handed[0], practice).date() if handed else visit.day,
         client=", ".join(filter(None, (client.name, client.address))),
         fish=whom(row),
         medicine=name("medicine", row.medicine),
@@ -77,10 +92,52 @@ def _dispensed(row: Treatment, practice: Practice) -> paper.Dispensed:
         amount=quantity(row),
         lot=row.lot,
         expires=row.expires,
-        by=read.one(Person, row.by).name,
+        by=_by(row, handed),
         label=number_of(row, practice) if printed else "none printed",
-        note=f"STRUCK: {row.struck}" if row.struck else "",
+        note="; ".join(_notes(row, bool(handed))),
     )
+
+
+def _handed(row: Treatment) -> tuple[datetime, str] | None:
+    """Return when a medicine was handed over, and by whom; None when it was not yet."""
+    lines = (x for x in read.find(StockLine, visit=row.visit) if x.treatment == row.id)
+    left = next((x for x in lines if x.kind == "dispensed"), None)
+    if left is not None:
+        return left.at, left.by
+    return None if row.struck or _ours(row) else _with_labels(row)
+
+
+def _ours(row: Treatment) -> bool:
+    """Return whether a line of the shelf tells when it was handed over."""
+    return read.first(Figure, visit=row.visit, subject=row.id, name=TO_HAND_OVER) is not None
+
+
+def _with_labels(row: Treatment) -> tuple[datetime, str] | None:
+    """Return when labels that were issued after an order were handed over, and by whom."""
+    found = query(_HANDED, (row.visit, row.id))
+    moment = UtcField().python_value(found[0][0]) if found else None
+    return None if moment is None else (moment, str(found[0][1]))
+
+
+def _by(row: Treatment, handed: tuple[datetime, str] | None) -> str:
+    """Return who ordered it, and who handed it over where that is somebody else."""
+    ordered = read.one(Person, row.by).name
+    if handed is None or handed[1] == row.by:
+        return ordered
+    return f"{ordered}; handed over by {read.one(Person, handed[1]).name}"
+
+
+def _notes(row: Treatment, handed: bool) -> Iterator[str]:
+    if row.struck:
+        yield f"STRUCK: {row.struck}"
+    if not handed:
+        # Of what is not of the own shelf no line says whether it was struck before or after.
+        unsure = row.struck and not _ours(row) and _with_labels(row) is not None
+        yield "not known whether it was handed over" if unsure else "not handed over"
+    back = (x for x in read.find(StockLine, visit=row.visit) if x.treatment == row.id)
+    for line in (x for x in back if x.kind == "returned"):
+        unit = read.one(Product, read.one(Lot, line.lot).product).pack_unit
+        yield f"{stock_log.shown(line.amount)} {unit} came back unused"
 
 
 def drug_log(act: Act, since: date, until: date) -> paper.DrugLog:
@@ -108,8 +165,9 @@ def _lots(practice: Practice, since: date, until: date) -> Iterator[paper.DrugLo
             when = [letterhead.wall(line.at, practice).date() for line in lines]
             before = [x for x, on in zip(lines, when, strict=True) if on < since]
             within = [x for x, on in zip(lines, when, strict=True) if since <= on <= until]
+            strength = f"{plain(product.strength)} {product.strength_unit}"
             yield paper.DrugLot(
-                f"{product.name}, {plain(product.strength)} {product.strength_unit}",
+                product.name if strength in product.name else f"{product.name}, {strength}",
                 lot.number,
                 lot.expires,
                 lot.place,
@@ -138,6 +196,8 @@ def _for(line: StockLine) -> str:
         return ""
     client = read.one(Client, read.one(Visit, line.visit).client).name
     fish = whom(read.one(Treatment, line.treatment)) if line.treatment else ""
+    if line.handling and not fish:
+        fish = f"bath of {read.one(Handling, line.handling).label}"
     return ", ".join(filter(None, (client, fish)))
 
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import fields
 
 from core.catalogue import load
 from core.dosing.medicines import Medicine
 from core.numbers import plain
+from core.practice import own_rows, own_words
+from core.practice.own_words import FROM_MEMORY
 
 _FLAG = "from memory"
 """How a flag is known that the row says nothing more about."""
@@ -27,6 +29,23 @@ _HOW = {
 _ITSELF = ("name", "form", "routes", "indication")
 """What the row is about: known as the row is."""
 _APART = ("key", "sources", "known", "remarks", "dangers", "dose_low", "dose_high", "unit")
+SECTIONS: Mapping[str, tuple[str, ...]] = {
+    "DOSE": (
+        *("dose_of", "dose_rule", "dose_note", "step_up_h", "buffer_g_per_g"),
+        *("interval_h", "repeats", "duration", "systems"),
+    ),
+    "FOOD FISH": (
+        *("us_food_fish", "us_food_fish_note", "prohibited", "approved_groups"),
+        *("withdrawal_days", "withdrawal_degree_days"),
+    ),
+    "PEOPLE": ("hazards", "controlled", "antimicrobial"),
+    "WITH IT": (
+        *("switch_off", "extra_air", "stay", "stop_at", "trial", "water_goes", "kit"),
+        *("lowers_oxygen",),
+    ),
+}
+"""Headings of a row that is read, and what stands under each; all else is against somebody."""
+AGAINST = "WHO MUST NOT HAVE IT, AND WHEN"
 _LABELS = {
     "indication": "for",
     "dose_of": "the dose counts",
@@ -59,17 +78,34 @@ def how(row: Medicine, field: str) -> str:
 
 def whole(row: Medicine) -> str:
     """Return a row as lines, each with how it is known, then its sources."""
+    if body := own_rows.held().bodies.get(row.key):
+        return own_words.whole(row, body)
     return "\n".join((*_lines(row), "", *_sources(row)))
 
 
 def _lines(row: Medicine) -> Iterator[str]:
     if row.from_memory:
-        yield "THE DOSE OF THIS ROW IS FROM MEMORY: it was read in no source."
+        yield FROM_MEMORY
     for name in _ITSELF:
         yield from _line(row, name)
-    yield f"dose: {_dose(row)} ({how(row, 'dose_high')})"
+    for heading, names in SECTIONS.items():
+        found = [line for name in names for line in _line(row, name)]
+        if heading == "DOSE":
+            found.insert(0, f"dose: {dose(row)} ({how(row, 'dose_high')})")
+        yield from _under(heading, found)
+        if heading == "DOSE":
+            yield from _under(AGAINST, list(_against(row)))
+
+
+def _under(heading: str, lines: Sequence[str]) -> Sequence[str]:
+    return ("", heading, *lines) if lines else ()
+
+
+def _against(row: Medicine) -> Iterator[str]:
+    """Give who must not have it: the flags, limits and groups, the dangers, and the remarks."""
+    placed = {name for names in SECTIONS.values() for name in names}
     for one in fields(row):
-        if one.name not in (*_ITSELF, *_APART):
+        if one.name not in (*_ITSELF, *_APART, *placed):
             yield from _line(row, one.name)
     known = load.citations()
     for danger in row.dangers:
@@ -100,7 +136,8 @@ def _said(value: object) -> str:
     return str(getattr(value, "citation", value))
 
 
-def _dose(row: Medicine) -> str:
+def dose(row: Medicine) -> str:
+    """Return the range of a dose with its unit."""
     high = f"{plain(row.dose_high)} {row.unit}"
     if row.dose_low is None:
         return f"at most {high}"

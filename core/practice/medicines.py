@@ -70,10 +70,17 @@ def medicine(key: str) -> Medicine:
 
 
 def refused_by_name(name: str) -> str:
-    """Return why a medicine is refused that is left out of the list on purpose; "" for others."""
+    """Return why a medicine is refused that is left out of the list on purpose; "" for others.
+
+    With the rule and the date of its text, or with the work that says it.
+    """
     wanted = name.strip().lower()
     rows = load.table("refused_medicines").items()
-    return next((r["says"] for key, r in rows if wanted in (key, *r["names"])), "")
+    row = next((r for key, r in rows if wanted in (key, *r["names"])), None)
+    if row is None:
+        return ""
+    dated = "text of" in row["says"]
+    return str(row["says"]) if dated else f"{row['says']} ({load.citations()[row['source']]})"
 
 
 def refused_names() -> dict[str, str]:
@@ -99,7 +106,11 @@ def dose_words(row: Medicine) -> str:
     return f"{text}{of}{rule} ({row.known['dose']})"
 
 
-_TYPED = re.compile(r"\s*([+-]?[\d.,]+)\s*(\S.*?)\s*\Z", re.ASCII)
+_TYPED = re.compile(r"\s*([+-]?[\d.,]+)\s*([^\s\d.,].*?)\s*\Z", re.ASCII)
+
+
+_AS_FARMS_WRITE = {"gpm": "gal/min", "lpm": "L/min", "lps": "L/s"}
+"""Flows as farms write them."""
 
 
 def typed(text: str, example: str) -> tuple[float, str]:
@@ -121,7 +132,7 @@ def typed(text: str, example: str) -> tuple[float, str]:
             f"{text.strip()[:24] or 'Nothing'} is not a number with its unit.",
             f"Type for example {example}.",
         )
-    return number(found[1]), found[2]
+    return number(found[1]), _AS_FARMS_WRITE.get(found[2].lower(), found[2])
 
 
 @dataclass(frozen=True)
@@ -150,14 +161,16 @@ def check_for(
     row: Medicine,
     group: str | None = None,
     said: Mapping[str, bool] | None = None,
+    asked: float | None = None,
 ) -> tuple[Stop, ...]:
     """Return what stands against a medicine for the fish and the water it would reach.
 
     In the water it reaches all that live there; by injection or food only one group. `said`
-    holds what was asked with the order, by the keys of `core.dosing.dangers.ASKED`.
+    holds what was asked with the order, by the keys of `core.dosing.dangers.ASKED`; `asked` is the
+    dose ordered, in the unit of the row.
     """
     wanted = [f for f in where.fish if row.in_water or group in (None, f.id)]
-    found = replace(recipient(visit_id, where.system, wanted), said=said or {})
+    found = replace(recipient(visit_id, where.system, wanted), said=said or {}, asked=asked)
     if "zeolite" in row.not_with and where.system.zeolite == "unknown":
         found = replace(found, running=None)
     if not row.in_water:

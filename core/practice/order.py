@@ -76,6 +76,8 @@ class Prepared:
         What asks for a reason in a sentence, and for any reason; both are kept.
     past_stops, past_cautions : tuple of str
         What those are about, a word or two each.
+    fish : int
+        How many fish each get the amount: above 1 only when several are injected.
     """
 
     row: Medicine
@@ -92,6 +94,13 @@ class Prepared:
     days: tuple[date, ...]
     total: Quantity | None
     withdrawal: Withdrawal | None
+    off_hours: float | None = None
+    """Hours until what is switched off goes on again, as ordered."""
+    cost: str = ""
+    """What the course costs where it is dispensed, in words; "" where no price answers."""
+    fish: int = 1
+    tub: bool = False
+    """Whether it goes into a tub of its own, and not into the water the fish live in."""
 
     @property
     def reasons(self) -> tuple[str, ...]:

@@ -10,7 +10,7 @@ from decimal import Decimal
 from core.billing.charges import ChargeLine
 from core.billing.invoice import totals
 from core.dates import said
-from core.practice import diary, drug_log
+from core.practice import diary, drug_log, stock_bath_view
 from core.practice.charges import tax_rules
 from core.records.engine import query
 from core.records.fields import DayField
@@ -149,6 +149,16 @@ WHERE v."day" <= ? AND v."state" = 'signed'
 ORDER BY v."day", v."id"
 """
 
+_NO_LABEL = """
+SELECT v."id", v."day", c."name" FROM "visit" v JOIN "client" c ON c."id" = v."client"
+WHERE v."day" <= ? AND v."struck" IS NULL AND EXISTS (
+  SELECT 1 FROM "treatment" t WHERE t."visit" = v."id" AND t."act" = 'dispensed'
+    AND t."struck" IS NULL AND NOT EXISTS (
+      SELECT 1 FROM "document" d WHERE d."visit" = v."id" AND d."kind" = 'labels'
+        AND d."id" > t."id"))
+ORDER BY v."day", v."id"
+"""
+
 
 def lines(day: date, books: tuple[Money, ...]) -> Iterator[Owing]:
     """Give everything open at the end of a day, of this day and of those before it.
@@ -174,9 +184,15 @@ def lines(day: date, books: tuple[Money, ...]) -> Iterator[Owing]:
     for row, visit, on, client, kind, number in query(_PAPERS, (to,)):
         words = f"{kind} {number} not handed over"
         yield Owing(f"paper:{row}", "paper", row, visit, _day(on), client, words)
+    for bath in stock_bath_view.still_open(day):
+        about = (bath.visit, bath.day, bath.client)
+        yield Owing(f"bath:{bath.handling}", "waiting", bath.handling, *about, bath.words)
     for one in drug_log.still_open(day):
         about = ("", one.day, "drug log")
         yield Owing(f"count:{one.lot}:{one.day}", "count", one.lot, *about, one.words)
+    for visit, on, client in query(_NO_LABEL, (to,)):
+        words = "label not made, though a medicine is dispensed"
+        yield Owing(f"label:{visit}", "paper", visit, visit, _day(on), client, words)
     for visit, on, client in query(_NO_SHEET, (to,)):
         words = "care sheet not made, though steps are written for the owner"
         yield Owing(f"sheet:{visit}", "paper", visit, visit, _day(on), client, words)

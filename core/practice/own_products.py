@@ -4,8 +4,16 @@ from __future__ import annotations
 
 from decimal import ROUND_HALF_UP, Decimal
 
-from core.dosing.arithmetic import AnyStrength
-from core.dosing.kinds import ActiveMass, ActiveUnits, ProductMass, ProductVolume
+from core.dosing.arithmetic import AnyStrength, strength_of_liquid
+from core.dosing.holding import product_holding
+from core.dosing.kinds import (
+    ActiveMass,
+    ActiveUnits,
+    ProductMass,
+    ProductVolume,
+    Purity,
+    UnitStrength,
+)
 from core.dosing.products import Product
 from core.dosing.quantities import density, strength
 from core.dosing.quantity import Quantity
@@ -33,8 +41,14 @@ def own_shelf() -> dict[str, Product]:
 
 
 def strength_of(row: tables.Product) -> AnyStrength:
-    """Return the strength of a product as a quantity."""
-    return strength(row.strength, row.strength_unit.replace("percent", "%"))
+    """Return the strength of a product as a quantity.
+
+    A liquid that is poured and sold by weight is reckoned by volume, by its density.
+    """
+    held = strength(row.strength, row.strength_unit.replace("percent", "%"))
+    if row.pack_unit == "mL" and row.density_g_ml is not None and isinstance(held, Purity):
+        return strength_of_liquid(held, density(row.density_g_ml, "g/mL"))
+    return held
 
 
 def exact(amount: float) -> Decimal:
@@ -43,21 +57,18 @@ def exact(amount: float) -> Decimal:
 
 
 def in_stock_unit(row: tables.Product, amount: Quantity) -> Decimal:
-    """Return an amount of a product in what its stock is counted in.
+    """Return an amount in what the stock of a product is counted in.
+
+    Of active substance, the amount of product follows from its strength; between mass and volume
+    its density counts.
 
     Raises
     ------
     Refusal
-        For an amount of active substance; for a mass of what is counted by volume, or the
-        other way round, without a density.
+        For units of what is counted by mass, or the other way round; between mass and volume
+        without a density.
     """
-    if isinstance(amount, ActiveMass | ActiveUnits) or not isinstance(
-        amount, ProductMass | ProductVolume
-    ):
-        raise Refusal(
-            f"{amount} is of active substance, and the stock of {row.name} counts the product.",
-            "Choose a product whose strength the dose is reckoned in.",
-        )
+    amount = _of_product(row, amount)
     by_volume = isinstance(amount, ProductVolume)
     if by_volume == (row.pack_unit == "mL"):
         return exact(amount.m_as(row.pack_unit))
@@ -68,3 +79,17 @@ def in_stock_unit(row: tables.Product, amount: Quantity) -> Decimal:
         )
     heavy = density(row.density_g_ml, "g/mL").m_as("g/mL")
     return exact(amount.m_as("mL") * heavy if by_volume else amount.m_as("g") / heavy)
+
+
+def _of_product(row: tables.Product, amount: Quantity) -> ProductMass | ProductVolume:
+    if isinstance(amount, ProductMass | ProductVolume):
+        return amount
+    counts_units = isinstance(strength_of(row), UnitStrength)
+    if not isinstance(amount, ActiveMass | ActiveUnits) or counts_units != isinstance(
+        amount, ActiveUnits
+    ):
+        raise Refusal(
+            f"{amount} can not be reckoned in {row.name} of {strength_of(row)}.",
+            "Choose a product whose strength counts the same.",
+        )
+    return product_holding(amount, strength_of(row))

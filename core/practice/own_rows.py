@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from decimal import Decimal
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from core.records import engine, read
 from core.records.engine import Engine, query
@@ -39,6 +39,10 @@ class Own:
     """What the practice has of its own."""
 
     medicines: Mapping[str, Medicine] = field(default_factory=dict)
+    bodies: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+    """What each of these rows says, as it was written."""
+    struck: Mapping[str, str] = field(default_factory=dict)
+    """Names of the rows that were struck."""
     products: Mapping[str, Product] = field(default_factory=dict)
     lots: Mapping[str, Lot] = field(default_factory=dict)
     left: Mapping[str, Decimal] = field(default_factory=dict)
@@ -80,10 +84,13 @@ def held() -> Own:
 
 def read_again() -> Own:
     """Read it anew, with a fixed number of queries."""
-    rows = read.find(OwnMedicine)
+    rows = read.find(OwnMedicine, struck=True)
+    bodies = {row.id: json.loads(row.body) for row in rows if not row.struck}
     practice = read.first(Practice)
     own = Own(
-        {row.id: of_body(row) for row in rows},
+        {key: of_body(key, body) for key, body in bodies.items()},
+        bodies,
+        {row.id: row.name for row in rows if row.struck},
         {row.id: row for row in read.find(Product)},
         {row.id: row for row in read.find(Lot)},
         {lot: Decimal(balance) for lot, balance in query(_LEFT)},
@@ -94,22 +101,25 @@ def read_again() -> Own:
     return own
 
 
-def of_body(row: OwnMedicine) -> Medicine:
+def of_body(key: str, body: Mapping[str, Any]) -> Medicine:
     """Return a medicine of the practice's own as the calculation takes it."""
     # Names of the catalogue are asked for at the start, and doses are not reckoned then.
-    from core.dosing.medicines import from_row
+    from core.practice.own_row import medicine_of
 
-    found = from_row(row.id, json.loads(row.body))
+    found = medicine_of(key, body)
     return replace(found, prohibited=forbidden(found.name))
 
 
 def forbidden(name: str) -> Prohibition | None:
-    """Return the rule by which the catalogue forbids an agent in food animals, or None."""
+    """Return the rule by which the catalogue forbids an agent in food animals, or None.
+
+    The agent may stand in a longer name: a salt of it, or one of two.
+    """
     from core.practice.recipient import medicines
 
-    called = name.strip().casefold()
-    rows = (m for m in medicines().values() if m.name.casefold() == called)
-    return next((m.prohibited for m in rows if m.prohibited is not None), None)
+    called = name.casefold()
+    rows = (m for m in medicines().values() if m.prohibited and m.name.casefold() in called)
+    return next((m.prohibited for m in rows), None)
 
 
 def _mark(state: str, fingerprint: str, note: str, by: str, at: str) -> Mark:
@@ -122,4 +132,4 @@ def named(key: str) -> str:
     """Return the name of a medicine or a product of the practice's own; else the key itself."""
     own = held()
     found = own.medicines.get(key) or own.products.get(key)
-    return found.name if found else key
+    return found.name if found else own.struck.get(key, key)

@@ -15,7 +15,7 @@ from core.papers import receipt as receipt_paper
 from core.papers.invoice import Payment as Paid
 from core.papers.parts import Currency
 from core.papers.parts import day as written
-from core.practice import charges, label_paper, letterhead, owing
+from core.practice import charges, label_paper, letterhead, owing, stock_hand
 from core.practice.door import edit
 from core.practice.issued import Drawn, Issued, store
 from core.practice.keep import Act
@@ -205,7 +205,7 @@ def see_to(act: Act, day: date, line: Owing) -> None:
 
 
 def deliver(act: Act, document_id: str, how: str, to: str) -> None:
-    """Note how a paper was handed over and to whom.
+    """Note how a paper was handed over and to whom; with labels the medicines leave the shelf.
 
     Raises
     ------
@@ -230,6 +230,8 @@ def deliver(act: Act, document_id: str, how: str, to: str) -> None:
     )
     with edit("paper handed over", who=act.by, at=act.at, visit=document.visit) as doing:
         doing.add(row)
+        if document.kind == "labels":
+            stock_hand.hand_over(doing, act, document.visit)
 
 
 def take_payment(

@@ -6,15 +6,29 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from core.dosing.withdrawal import Withdrawal, latest, withdrawal
+from core.dosing.withdrawal import Withdrawal, latest
 from core.errors import Refusal
-from core.practice import own_rows, plan_rechecks, plan_steps, treatment_said, trials, water
+from core.practice import (
+    course_cost,
+    goes_with,
+    in_hand_food,
+    own_rows,
+    plan_elsewhere,
+    plan_rechecks,
+    plan_steps,
+    repeats,
+    treatment_fish,
+    treatment_said,
+    trials,
+    water,
+)
 from core.practice.in_hand_bath import row_for
 from core.practice.medicines import catalogue
 from core.practice.plan_rechecks import RecheckOffer
-from core.practice.plan_steps import StepOffer
 from core.practice.problem_list import movement_stop
 from core.practice.recheck_visits import standing
+from core.practice.repeats import Repeat
+from core.practice.step_offer import StepOffer
 from core.practice.stock import fish_here
 from core.practice.treatment_fish import OWN_BATHS
 from core.practice.visits import Opened, opened
@@ -44,6 +58,14 @@ class TreatmentLine:
     days: tuple[date, ...]
     trial: str = ""
     """How a trial on a few fish went, or that one is asked for."""
+    beside: tuple[str, ...] = ()
+    """What goes with it, in sentences: what is off and until when, staying by, the drain."""
+    scoops: str = ""
+    """What is measured out in level scoops, the rounding with it."""
+    cost: str = ""
+    """What the course costs, where it is dispensed and has a price."""
+    unsaid: str = ""
+    """What the order leaves open: when things go on again."""
 
 
 @dataclass(frozen=True)
@@ -82,6 +104,10 @@ class PlanView:
     movement: tuple[str, ...]
     targets: tuple[Target, ...]
     temperature_c: float | None
+    repeats: tuple[Repeat, ...] = ()
+    """What the life cycles of the named parasites ask for."""
+    elsewhere: tuple[str, ...] = ()
+    """What is ordered at this visit for other waters: their plans stand by themselves."""
 
     def of(self, act: str) -> tuple[TreatmentLine, ...]:
         """Return the treatments of one of the four acts."""
@@ -124,6 +150,8 @@ def view(visit_id: str, system_id: str) -> PlanView:
         movement_stop(visit_id),
         tuple(targets(visit_id, system_id)),
         warm,
+        repeats.of_visit(visit_id, system_id, warm, found.visit.day),
+        tuple(plan_elsewhere.lines(found, system_id)),
     )
 
 
@@ -143,13 +171,18 @@ def targets(visit_id: str, system_id: str) -> Iterator[Target]:
 def line(row: Treatment) -> TreatmentLine:
     """Return a treatment with its words and its days."""
     found = catalogue().get(row.medicine)
+    days = treatment_said.days_of(row)
     return TreatmentLine(
         row,
         found.name if found else row.medicine,
         treatment_said.whom(row),
         treatment_said.amount_words(row),
-        treatment_said.days_of(row),
+        days,
         trials.said(row),
+        goes_with.of_row(row, found) if found else (),
+        treatment_said.scoop_words(row),
+        course_cost.said(row),
+        goes_with.unsaid_end(row, found) if found else "",
     )
 
 
@@ -172,18 +205,21 @@ def withdrawals(visit_id: str, system: System) -> tuple[tuple[Withdrawal, ...], 
     kept = {row.handling for row in rows if row.route in OWN_BATHS}
     for fish in read.find(Handling, visit=visit_id, system=system.id):
         if fish.agent and fish.id not in kept:
-            got, why = _of_sedation(fish, read.one(Visit, visit_id).day)
+            now = treatment_fish.temperature_c(visit_id, system)
+            got, why = _of_sedation(fish, read.one(Visit, visit_id).day, now)
             known += [got] if got else []
             unknown += [why] if why else []
     return tuple(known), tuple(dict.fromkeys(unknown))
 
 
-def _of_sedation(fish: Handling, day: date) -> tuple[Withdrawal | None, str]:
+def _of_sedation(
+    fish: Handling, day: date, temperature_c: float | None
+) -> tuple[Withdrawal | None, str]:
     row = catalogue().get(fish.agent) or row_for(fish.agent, fish.agent_mg_l)
     if row is None:
         return None, f"{fish.label}: the withdrawal of {fish.agent} is not known."
     try:
-        got = withdrawal(row, day, food_fish=True)
+        got, _ = in_hand_food.ends(fish, row, day, temperature_c)
     except Refusal as error:
         return None, f"{fish.label}: {error.sentence}"
     return Withdrawal(got.medicine, got.ends, f"{fish.label}: {got.sentence}"), ""

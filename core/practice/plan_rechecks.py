@@ -8,11 +8,13 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from core.catalogue import load
+from core.dosing.medicines import BATHS
 from core.errors import BadInput
 from core.numbers import plain
-from core.practice import recheck_visits
+from core.practice import course_tests, goes_with, recheck_visits
 from core.practice.door import edit
 from core.practice.keep import Act, begin_stage, ever
+from core.practice.medicines import catalogue
 from core.practice.names import name
 from core.practice.problem_list import lines_of
 from core.practice.recheck_visits import When
@@ -23,6 +25,7 @@ from core.records.tables import Recheck, Treatment, Visit
 from core.scheduling.rechecks import RecheckRule, Window, rules_for, windows
 
 KINDS = ("visit", "phone")
+COURSE_END = "course_end"
 FOUND = When()
 """Book it at the first free time of the vet who plans it."""
 
@@ -55,7 +58,8 @@ def offers(visit_id: str, system_id: str, temperature_c: float | None) -> tuple[
         if held.problem.open and held.row.problem
         for offer in _of(held.row.problem, held.row.words, day, temperature_c)
     ]
-    found = {o.origin: o for o in (*listed, *_repeats(visit_id, system_id))}
+    after = _after(visit_id, system_id, with_end=not listed)
+    found = {o.origin: o for o in (*listed, *_repeats(visit_id, system_id), *after)}
     left = (o for o in found.values() if o.origin not in taken)
     return tuple(sorted(left, key=lambda o: (o.window.target, o.origin)))
 
@@ -68,6 +72,28 @@ def _repeats(visit_id: str, system_id: str) -> Iterator[RecheckOffer]:
             window = Window(day, day, day + timedelta(days=1))
             note = f"{amount_words(row)}. A day late at most is our own choice."
             yield RecheckOffer(f"repeat:{row.id}:{number}", reason, window, note, "MEMORY_CLINIC")
+
+
+def _after(visit_id: str, system_id: str, *, with_end: bool) -> Iterator[RecheckOffer]:
+    """Give what is looked at after a course: what its tests ask for, and its end.
+
+    The end of a course is looked at by the rows of the problem where there are any.
+    """
+    for row in read.find(Treatment, visit=visit_id, system=system_id):
+        found = catalogue().get(row.medicine)
+        if found is None:
+            continue
+        days = days_of(row)
+        keys = [test.recheck for test in course_tests.asked(row, found) if test.recheck]
+        bath = row.route in BATHS and row.handling is None
+        if with_end and len(days) > 1 and bath and not keys:
+            keys.append(COURSE_END)
+        of = f"after {name('medicine', row.medicine)} for {whom(row)}"
+        for rule in (r for r in rules() if r.key in keys):
+            for number, window in enumerate(windows(rule, goes_with.ends_on(row))):
+                reason = f"{rule.check}, {of}"
+                origin = f"after:{row.id}:{rule.key}:{number}"
+                yield RecheckOffer(origin, reason, window, _note(rule, True), rule.source)
 
 
 def _of(problem: str, words: str, day: date, temperature_c: float | None) -> Iterator[RecheckOffer]:

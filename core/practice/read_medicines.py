@@ -58,8 +58,11 @@ def one(key: str) -> Medicine:
 
 
 def fingerprint(row: Medicine) -> str:
-    """Return a hash of everything that a row says."""
-    body = json.dumps(asdict(row), sort_keys=True, ensure_ascii=False, default=str)
+    """Return a hash of everything that a row says; of one of the practice's own, as written."""
+    said = [asdict(row), own_rows.held().bodies.get(row.key)]
+    body = json.dumps(
+        said[0] if said[1] is None else said, sort_keys=True, ensure_ascii=False, default=str
+    )
     return hashlib.sha256(body.encode()).hexdigest()
 
 

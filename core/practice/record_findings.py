@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import timedelta
 
 from core.numbers import figures as shown_figure
 from core.numbers import plain
 from core.papers import visit_data as data
-from core.practice import letterhead
+from core.practice import in_hand_clock, letterhead
 from core.practice.names import name
 from core.practice.record_rows import VisitRows
+from core.practice.short import short
 from core.records import read
 from core.records.tables import (
-    DepthMark,
     Feeding,
     FeedStep,
     Figure,
@@ -39,7 +40,7 @@ def water(visit: VisitRows) -> Iterator[data.Reading]:
         if f.name.startswith("verdict ")
     }
     taps = {(r.system, r.analyte): r for r in rows if r.place in ("tap", "inlet")}
-    several = len({r.system for r in rows}) > 1
+    several = {r.system for r in rows} != {visit.opened.system.id}
     for row in rows:
         if row.place not in ("here", "outlet"):
             continue
@@ -83,12 +84,17 @@ def figures(visit: VisitRows) -> Iterator[data.Figure]:
         inputs = [line.strip() for line in lines[2:] if not line.strip().startswith("source: ")]
         yield data.Figure(
             row.name,
-            f"{shown_figure(row.value)} {row.unit}".strip(),
+            f"{_value(row)} {row.unit}".strip(),
             words(row.formula.rsplit(".", 1)[-1]),
             equation,
             "; ".join(inputs),
             "; ".join(dict.fromkeys(s.removeprefix("source: ") for s in sources)),
         )
+
+
+def _value(row: Figure) -> str:
+    """Return a figure; what is weighed out or drawn up stands as it does in the plan."""
+    return short(row.value) if row.formula.startswith("core.dosing.") else shown_figure(row.value)
 
 
 def in_hand(visit: VisitRows) -> Iterator[data.InHand]:
@@ -108,19 +114,32 @@ def in_hand(visit: VisitRows) -> Iterator[data.InHand]:
             show(fish.length_cm, "length") if fish.length_cm is not None else "",
             f"scoop of {fish.count}" if fish.count > 1 else "",
             lesions,
-            sedation(visit, fish),
+            sedation(fish),
         )
 
 
-def sedation(visit: VisitRows, fish: Handling) -> str:
-    """Return the anaesthesia of a fish: agent, level and each event with its time."""
-    marks = [
-        f"{letterhead.wall(m.at, visit.practice):%H:%M:%S} {m.event} {m.note}".strip()
-        for m in read.find(DepthMark, handling=fish.id)
-    ]
+def sedation(fish: Handling) -> str:
+    """Return the bath of a fish: agent, level and litres."""
     level = f"{plain(fish.agent_mg_l)} mg/L" if fish.agent_mg_l else ""
-    agent = " ".join(filter(None, (name("medicine", fish.agent), level)))
-    return "; ".join(filter(None, (agent, *marks)))
+    litres = f"in {plain(fish.bath_l)} L" if fish.bath_l and fish.agent else ""
+    return " ".join(filter(None, (name("medicine", fish.agent), level, litres)))
+
+
+def depth(visit: VisitRows) -> Iterator[data.Depth]:
+    """Return every moment of each anaesthesia and euthanasia, in order of time."""
+    for fish in visit.hands.values():
+        clock = in_hand_clock.of(fish)
+        for mark in clock.marks:
+            since = timedelta(minutes=max(0.0, clock.minutes(mark)))
+            yield data.Depth(
+                fish.label,
+                f"{letterhead.wall(mark.at, visit.practice):%H:%M:%S}",
+                in_hand_clock.clock_text(since) if clock.started else "",
+                mark.event,
+                "" if mark.breaths is None else f"{plain(round(mark.breaths))} a minute",
+                mark.note,
+                visit.people.get(mark.by, ""),
+            )
 
 
 def samples(visit: VisitRows) -> Iterator[data.Sample]:

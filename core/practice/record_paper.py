@@ -58,6 +58,7 @@ def record_of(visit_id: str) -> data.VisitRecord:
         do_first=tuple(record_findings.do_first(visit)),
         figures=tuple(record_findings.figures(visit)),
         in_hand=tuple(record_findings.in_hand(visit)),
+        depth=tuple(record_findings.depth(visit)),
         samples=tuple(record_findings.samples(visit)),
         slides=tuple(record_findings.slides(visit)),
         awaited=tuple(record_findings.awaited(visit)),
@@ -137,7 +138,8 @@ def _history(visit: VisitRows) -> Iterator[tuple[str, str]]:
     for move in read.find(Move, visit=visit.id):
         fish = visit.groups[move.group].name if move.group in visit.groups else "fish"
         to = visit.systems.get(move.to_system, "")
-        yield "Moved", f"{move.number or ''} {fish} to {to} {move.why}".strip()
+        why = f": {move.why}" if move.why else ""
+        yield "Moved", f"{move.number or ''} {fish} to {to}{why}".strip()
     for tried in read.find(Tried, visit=visit.id):
         yield "Tried", f"{tried.agent} {tried.amount or 'amount unknown'} {tried.since}".strip()
 

@@ -8,10 +8,10 @@ from collections.abc import Iterator
 from core.numbers import plain
 from core.papers import visit_data as data
 from core.papers.parts import moment
-from core.practice import assessment, letterhead, signatures
+from core.practice import assessment, fed_in, from_memory, letterhead, signatures
 from core.practice.names import name
 from core.practice.record_rows import VisitRows
-from core.practice.treatment_said import short
+from core.practice.treatment_said import apart_h, short
 from core.records import read
 from core.records.tables import (
     Addendum,
@@ -67,11 +67,13 @@ def treatments(visit: VisitRows) -> Iterator[data.Treatment]:
         kind = next(k for k in data.KINDS if k == row.act)
         details = {
             "Dose": f"{plain(row.dose)} {row.dose_unit}",
+            "On record": from_memory.said(row.medicine),
+            "In running water": fed_in.words(row),
             "Lot": row.lot,
             "Place": row.place,
             "Directions": row.directions,
             "Repeats": _repeats(row),
-            "Every": f"{plain(row.interval_days)} days" if row.interval_days else "",
+            "Every": _every(row),
             "Withdrawal": row.withdrawal,
             "Not before": row.withdrawal_until.isoformat() if row.withdrawal_until else "",
             "Gone past a caution because": row.override,
@@ -86,6 +88,15 @@ def treatments(visit: VisitRows) -> Iterator[data.Treatment]:
             f"{letterhead.wall(row.at, visit.practice):%d %b %Y %H:%M}",
             tuple((k, v) for k, v in details.items() if v),
         )
+
+
+def _every(row: Treatment) -> str:
+    """Return the days between two, or the hours between the parts of one."""
+    if row.interval_days is None:
+        return ""
+    if row.steps > 1 and row.repeats == 1:
+        return f"{apart_h(row)} hours"
+    return f"{plain(row.interval_days)} days"
 
 
 def _repeats(row: Treatment) -> str:

@@ -74,6 +74,18 @@ def held(product: str) -> ProductView | None:
     return None if row is None else _view(row)
 
 
+def holding(agent: str, day: date) -> tuple[ProductView, ...]:
+    """Return the products with an agent of which a lot can be used, as last read, by name."""
+    known = read_medicines.merged()
+    mine = (
+        _view(row)
+        for row in own_rows.held().products.values()
+        if row.medicine in known and known[row.medicine].name == agent
+    )
+    usable = (view for view in mine if view.usable(day))
+    return tuple(sorted(usable, key=lambda v: (v.product.name.casefold(), v.product.id)))
+
+
 def _view(row: Product) -> ProductView:
     own = own_rows.held()
     medicine = read_medicines.merged().get(row.medicine)
@@ -109,7 +121,7 @@ def add_product(act: Act, new: NewProduct) -> str:
         For a product that can not be, with a sentence for each fault.
     """
     row = Product(id=new_key(), **{**vars(new), "name": new.name.strip()})
-    if found := tuple(_faults(row)):
+    if found := tuple(faults(row)):
         raise BadInput(" ".join(found))
     with edit("product", who=act.by, at=act.at) as doing:
         doing.add(row)
@@ -117,7 +129,8 @@ def add_product(act: Act, new: NewProduct) -> str:
     return row.id
 
 
-def _faults(row: Product) -> Iterator[str]:
+def faults(row: Product) -> Iterator[str]:
+    """Give what is wrong in a product, a sentence for each fault; none when it can be."""
     if not row.name:
         yield "A product needs a name."
     medicine = read_medicines.merged().get(row.medicine)
@@ -126,7 +139,10 @@ def _faults(row: Product) -> Iterator[str]:
     elif medicine.controlled and not row.controlled:
         yield f"{medicine.name} is a controlled drug: the product stands in the drug log."
     if row.pack_unit not in PACKS or not row.pack > 0:
-        yield f"A pack holds more than nothing, in {' or '.join(PACKS)}."
+        yield (
+            f"A pack holds more than nothing, in {' or '.join(PACKS)}; a vial or a sachet is "
+            "entered by what it holds."
+        )
     if row.price and read.first(Price, code=row.price) is None:
         yield f"{row.price} is not a code of the price list."
     try:

@@ -8,6 +8,7 @@ from datetime import datetime
 from core.assessment.problems import movement_stop
 from core.clock import local
 from core.errors import Refusal
+from core.practice import in_hand_clock
 from core.practice.assessment import AUTHORITY_CALL
 from core.practice.day import STAGES
 from core.practice.door import edit
@@ -24,7 +25,6 @@ from core.records.tables import (
     Answer,
     Charge,
     Client,
-    DepthMark,
     FishGroup,
     Handling,
     Invoice,
@@ -64,7 +64,13 @@ class Missing:
 def missing(visit_id: str) -> tuple[Missing, ...]:
     """Return what is missing in a visit, what blocks the signature first."""
     visit = read.one(Visit, visit_id)
-    must = [*_identity(visit), *_stages(visit), *_euthanasia(visit), *_authority(visit)]
+    must = [
+        *_identity(visit),
+        *_stages(visit),
+        *_euthanasia(visit),
+        *_asleep(visit),
+        *_authority(visit),
+    ]
     found = [*must, *_cautions(visit), *_worth_saying(visit)]
     return tuple(sorted(found, key=lambda m: not m.blocks))
 
@@ -97,13 +103,26 @@ def _stages(visit: Visit) -> list[Missing]:
 
 
 def _euthanasia(visit: Visit) -> list[Missing]:
-    found = []
-    for fish in read.find(Handling, visit=visit.id):
-        events = {m.event for m in read.find(DepthMark, handling=fish.id)}
-        if "first step" in events and "second step" not in events:
-            what = f"{fish.label}: the second step of the euthanasia"
-            found.append(Missing(what, "In hand", blocks=True))
-    return found
+    """Everything that the record of a euthanasia lacks, above all its second step."""
+    return [
+        Missing(f"{fish.label}: {what} of the euthanasia", "In hand", blocks=True)
+        for fish in read.find(Handling, visit=visit.id)
+        for what in in_hand_clock.of(fish).lacking
+    ]
+
+
+def _asleep(visit: Visit) -> list[Missing]:
+    """What a fish was put to sleep with; food fish have a withdrawal that hangs on it."""
+    return [
+        Missing(
+            f"{fish.label}: what it was put to sleep with, and at which level",
+            "In hand",
+            blocks=read.one(System, fish.system).food_fish is not False,
+        )
+        for fish in read.find(Handling, visit=visit.id)
+        if not (fish.agent and fish.agent_mg_l)
+        and in_hand_clock.of(fish).at(in_hand_clock.INTO) is not None
+    ]
 
 
 def _authority(visit: Visit) -> list[Missing]:
@@ -158,6 +177,7 @@ def _worth_saying(visit: Visit) -> list[Missing]:
 
 def finish_begun(act: Act, visit_id: str) -> None:
     """Mark every stage that was begun as done: one act when the vet has read them over."""
+    in_hand_clock.close_all(visit_id)
     with edit("stages done", who=act.by, at=act.at, visit=visit_id) as doing:
         for mark in read.find(StageMark, visit=visit_id, state="begun"):
             doing.change(StageMark, mark.id, state="done")

@@ -69,6 +69,7 @@ def write(
     why: str = "",
     witness: str = "",
     treatment: str | None = None,
+    handling: str | None = None,
     visit: str | None = None,
 ) -> StockLine:
     """Add a line to a lot within an edit; its balance is worked out inside the transaction.
@@ -104,6 +105,7 @@ def write(
         amount=signed,
         balance=after,
         treatment=treatment,
+        handling=handling,
         visit=visit,
         witness=witness.strip(),
         why=why.strip(),

@@ -9,8 +9,9 @@ from core.catalogue import load
 from core.dosing.flowing import minutes_of_oxygen, oxygen_fall_mg_l
 from core.dosing.medicines import Medicine
 from core.dosing.quantities import minutes
+from core.dosing.quantity import Quantity
 from core.numbers import figures, plain
-from core.practice import feeding_view, water
+from core.practice import feeding_view, redose, water
 from core.practice.dose_parts import Ask
 from core.practice.medicines import Place, typed
 from core.practice.stock import fish_here
@@ -40,14 +41,36 @@ def filled(
     """Return what a dose is worked out from, with what was not typed taken from the record."""
     if row.in_water:
         system = where.system
-        if ask.volume or own_bath(row, handling) or system.volume_l is None:
+        if own_bath(row, handling):
             return ask
-        error = ask.error_percent or system.volume_error_percent
-        return replace(ask, volume=f"{plain(system.volume_l)} L", error_percent=error)
+        # A volume that is typed is no better known than the water it is of.
+        ask = replace(ask, error_percent=ask.error_percent or system.volume_error_percent)
+        if ask.volume or system.volume_l is None:
+            return ask
+        return replace(ask, volume=f"{plain(system.volume_l)} L")
     if ask.weight:
         return ask
     grams = weight_g(visit_id, where.system, ask.route, group, handling)
     return replace(ask, weight=f"{plain(grams)} g") if grams else ask
+
+
+def approval(where: Place, row: Medicine) -> tuple[str, ...]:
+    """Return that a medicine is approved for food fish; what else it is says its own line."""
+    if not (where.system.food_fish and row.us_food_fish == "approved"):
+        return ()
+    if row.us_food_fish_note:
+        return ()  # the note says it, and for which
+    stands = row.food_fish_ground.removesuffix(".")
+    return (f"Food fish: {row.name} is {stands} ({row.known.get('us_food_fish', 'unknown')}).",)
+
+
+def after_change(
+    where: Place, row: Medicine, ask: Ask, handling: str | None, amount: Quantity | None
+) -> tuple[str, ...]:
+    """Return what goes back into a lasting bath after a change of water; empty for the rest."""
+    if amount is None or where.system.flow == "flowing" or own_bath(row, handling):
+        return ()
+    return redose.note(row, ask.route, amount, ask.steps)
 
 
 def weight_g(

@@ -6,30 +6,27 @@ from datetime import date
 
 from core.dosing import course
 from core.numbers import figures, plain
+from core.practice import course_words, fed_in
+from core.practice.dose_fish import fish_of_row
 from core.practice.medicines import shelf
 from core.practice.names import name
+from core.practice.short import short as short
 from core.records import read
-from core.records.tables import FeedStep, FishGroup, Handling, System, Treatment, Visit
+from core.records.tables import FeedStep, Figure, FishGroup, Handling, System, Treatment, Visit
 
 
 def days_of(row: Treatment) -> tuple[date, ...]:
     """Return the days of a treatment: every repeat, or every part of one given in parts."""
     start = row.starts or read.one(Visit, row.visit).day
     if row.steps > 1 and row.repeats == 1:
-        return course.dates(start, 1, row.steps)
+        return course_words.part_days(start, row.steps, apart_h(row))
     every = max(1, round(row.interval_days or 1))
     return course.dates(start, every, row.repeats)
 
 
-def short(value: float) -> str:
-    """Return a figure to four figures without trailing zeros.
-
-    Examples
-    --------
-    >>> short(6.78), short(5508.0)
-    ('6.78', '5508')
-    """
-    return plain(float(figures(value, 4)))
+def apart_h(row: Treatment) -> int:
+    """Return the hours from one part of a treatment to the next."""
+    return round(24 * (row.interval_days or 1))
 
 
 def sentence(text: str) -> str:
@@ -48,10 +45,27 @@ def sentence(text: str) -> str:
     return f"{first}{bare[1:]}{stop}"
 
 
-def dose_words(row: Treatment) -> str:
-    """Return one dose for the owner: what, how much of what, where to, and how."""
+def dose_words(row: Treatment, number: int = 0) -> str:
+    """Return one dose for the owner: what, how much of what, where to, when, and how."""
     words = f"{name('medicine', row.medicine)}: {each_words(row)}, {_where_to(row)}."
-    return f"{words} {sentence(row.directions)}".strip()
+    more = (_hour(row, number), scoop_words(row), sentence(row.directions))
+    return " ".join((words, *filter(None, more)))
+
+
+def _hour(row: Treatment, number: int) -> str:
+    """Return when a part is given, where it is not at the same time of the day as the first."""
+    apart = apart_h(row)
+    if row.steps == 1 or row.repeats > 1 or apart % 24 == 0:
+        return ""
+    if not number:
+        return f"Part 1 of {row.steps}."
+    return f"Part {number + 1} of {row.steps}, {number * apart} h after the first."
+
+
+def scoop_words(row: Treatment) -> str:
+    """Return what is measured out in level scoops, the rounding with it; "" when not asked."""
+    held = read.first(Figure, visit=row.visit, subject=row.id, name="scoops")
+    return f"With a scoop: {held.working}" if held is not None else ""
 
 
 def _where_to(row: Treatment) -> str:
@@ -69,7 +83,8 @@ def each_amount(row: Treatment) -> str:
     """Return the bare amount that is given at one time, as it can be measured out."""
     amount = row.amount / row.steps if row.steps > 1 else row.amount
     # No syringe shows a ten thousandth of a millilitre.
-    said = plain(float(figures(amount, 3))) if row.amount_unit == "mL" else short(amount)
+    fine = row.amount_unit == "mL" and amount < 100
+    said = plain(float(figures(amount, 3))) if fine else short(amount)
     return f"{said} {row.amount_unit}"
 
 
@@ -77,16 +92,29 @@ def each_words(row: Treatment) -> str:
     """Return what is given at one time, with its product or its strength."""
     product = shelf()[row.product].name if row.product in shelf() else ""
     of = product or row.strength
-    return each_amount(row) + (f" of {of}" if of else "")
+    if product and is_diluted(row):
+        of = f"{product} diluted to {row.strength}"
+    each = fed_in.words(row) or each_amount(row)
+    return each + (f" of {of}" if of else "")
+
+
+def is_diluted(row: Treatment) -> bool:
+    """Return whether what is given is a dilution of its product, not the product as it is."""
+    return ", made 1 in " in row.strength or " diluent)" in row.strength
 
 
 def amount_words(row: Treatment) -> str:
     """Return the amount of a treatment with its repeats or parts and what it needs in all."""
     text = f"{short(row.amount)} {row.amount_unit}"
+    if parts := fed_in.words(row):
+        text += f": {parts}"
     if row.steps > 1:
-        text += f" in {row.steps} parts of {short(row.amount / row.steps)}, a day apart"
+        each = short(row.amount / row.steps)
+        text += f" in {row.steps} parts of {each}, {course_words.apart(apart_h(row))}"
+    fish = fish_of_row(row)
+    text += f" for each of {fish} fish" if fish > 1 else ""
     if row.repeats > 1:
-        whole = short(row.amount * row.repeats)
+        whole = short(row.amount * row.repeats * fish)
         text += f", {row.repeats} times ({whole} {row.amount_unit} in all)"
     return text
 

@@ -79,13 +79,17 @@ def waiting(treatment_id: str) -> TrialRun | None:
 
 def said(row: Treatment) -> str:
     """Return what the trial of a treatment came to, or that one is asked for; "" when neither."""
-    rows = read.find(TrialRun, treatment=row.id)
-    if rows:
-        return "; ".join(_words(t) for t in rows)
+    if words := noted(row):
+        return words
     found = catalogue().get(row.medicine)
     if found is None or not found.trial or row.handling is not None:
         return ""
     return f"a trial on a few fish is asked for ({found.trial.rstrip('.')}); none is noted yet"
+
+
+def noted(row: Treatment) -> str:
+    """Return what the trials of a treatment came to, those that wait too; "" without any."""
+    return "; ".join(_words(t) for t in read.find(TrialRun, treatment=row.id))
 
 
 def _words(trial: TrialRun) -> str:

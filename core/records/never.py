@@ -90,7 +90,7 @@ NEVER: tuple[Never, ...] = (
     ),
     Never(
         "A line of the stock and drug log is never taken back.",
-        "Put it right with a new line beside it.",
+        "Strike the order that took it, or put it right with a new line beside it.",
         tables=frozenset({"stock_line"}),
     ),
     Never(

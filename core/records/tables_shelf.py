@@ -58,7 +58,7 @@ class Product(Row):
     density_g_ml: float | None = None
     pack: float
     pack_unit: str
-    """``mL``, ``g`` or ``piece``: what stock is counted in."""
+    """``mL`` or ``g``: what stock is counted in. A vial or a sachet is entered by what it holds."""
     price: str = ""
     """Code of the price list; "" when it is not sold."""
     controlled: bool = False
@@ -96,6 +96,8 @@ class StockLine(Row):
     balance: Decimal
     """What the log says is left after this line."""
     treatment: Annotated[str | None, Ref("treatment", indexed=False)] = None
+    handling: Annotated[str | None, Ref("handling", indexed=False)] = None
+    """The fish in hand whose bath it was taken for."""
     visit: Annotated[str | None, Ref("visit")] = None
     witness: str = ""
     why: str = ""

@@ -41,7 +41,7 @@ ON_SHEET = {
     "a2": ("No food for 2 days", "Do NOT raise the pH", "2.55, 2.17, 1.84, 1.57", "no salt"),
     "a3": ("458.3 g", "6.78 g", "5.8 g", "Biscuit"),
     "a4": ("no fish, water, net or plant leaves this site", "chilled, not frozen"),
-    "b1": ("1836 g", "Hold 7950 g a day", "16 Dec"),
+    "b1": ("864 g at once, then 972 g fed in evenly over 60 min", "Hold 7950 g a day", "16 Dec"),
     "b2": ("11.27 g", "No copper"),
     "b3": ("10.8 mL", "6 January 2027", "hospital tank"),
     "b4": ("12.8 g", "Change 30 %", "Tanks 5 and 6", "nets of their own"),

@@ -11,12 +11,13 @@ import pypdf
 import pypdfium2
 import pypdfium2.raw as pdfium
 
-from core.papers import care_sheet, day_summary, invoice, receipt, visit_record
+from core.papers import care_sheet, day_summary, invoice, preventive, receipt, visit_record
 from core.papers.care_sheet import CareSheet, Readings, Step
 from core.papers.day_summary import DaySummary, DayVisit, Taking
 from core.papers.invoice import Invoice, InvoiceLine, Payment, TaxLine
 from core.papers.label import Label
 from core.papers.parts import Currency, Party, Practice
+from core.papers.preventive import Preventive, Rations
 from core.papers.receipt import Receipt
 from core.papers.sample_labels import SampleLabel, SampleLabels
 from core.papers.visit_data import (
@@ -266,6 +267,25 @@ RECORD = VisitRecord(
     ),
 )
 
+PREVENTION = Preventive(
+    number="20251125-ab12-1",
+    practice=PRACTICE,
+    client=DUNNOCK,
+    issued=NOW,
+    title="Filter work order",
+    about="For whoever sees to the filter. Power off before a hand goes into the water.",
+    facts=(("Water", "garden koi pond"), ("Volume", "18 000 L"), ("Fish", "koi (22, 610 g each)")),
+    dated=tuple(
+        (D + timedelta(days=n), ("Measure ammonia and nitrite; change a fifth, 3 600 L. [a]",) * 3)
+        for n in range(0, 40, 2)
+    ),
+    always=tuple(f"Look at the koi of {name}, 22 of them. [a]" for name in NAMES[:3]),
+    rations=Rations((("10 to 15 °C", "0.2 to 0.5 %, aim 0.3 %", "40.3 g", "1", "read"),) * 7),
+    record=True,
+    grounds=("[a] common practice, no source",),
+    veterinarian="Ines Holloway-Brandt",
+)
+
 PAPERS = {
     "invoice": (invoice, bill(4)),
     "long invoice": (invoice, bill(40)),
@@ -273,6 +293,7 @@ PAPERS = {
     "care sheet": (care_sheet, CARE),
     "day": (day_summary, SUMMARY),
     "record": (visit_record, RECORD),
+    "preventive plan": (preventive, PREVENTION),
 }
 
 

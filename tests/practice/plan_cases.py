@@ -49,11 +49,13 @@ def case(
     kind: str = "goldfish_pond",
     volume_l: float | None = 3390.0,
     species: str = "goldfish",
-    count: int = 13,
+    count: int | None = 13,
     day: date = D,
+    *,
+    switched_on: bool = True,
     **more: Any,
 ) -> Case:
-    """Make a practice with one visit to one water."""
+    """Make a practice with one visit to one water, its medicines read unless said."""
     act = Act("setup", MOMENT)
     setup.make_practice(
         act,
@@ -73,7 +75,8 @@ def case(
     system = setup.add_system(act, site, "the water", kind, volume_l=volume_l, **known)
     group = setup.add_group(act, system, species, species, count=count)
     by = Act(vet, MOMENT)
-    all_read(by)
+    if switched_on:
+        all_read(by)
     visit = visits.book(by, system, day, "10:30", vet, "test visit")
     return Case(by, Act(technician, MOMENT), client, site, system, group, visit)
 

@@ -1,4 +1,8 @@
-"""Thirty dangers drawn from the sources by somebody who had not seen the data, by the real road."""
+"""Dangers drawn from the sources by people who had not seen the data, by the real road.
+
+Thirty were drawn first, fifteen more by somebody else. Of the fifteen the data caught nine at their
+weight as it then stood; for five it was mended, and one is argued below.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +15,7 @@ import pytest
 from core.errors import Refusal
 from core.practice import setup, visits, water
 from core.practice.dose_parts import Ask
-from core.practice.medicines import Answer, answer, check_for, medicine, place
+from core.practice.medicines import Answer, answer, check_for, medicine, place, typed
 from core.practice.treatments import Order, prepare
 from core.practice.tried import Told, add_tried
 from core.practice.water import Measured
@@ -19,10 +23,12 @@ from core.records import read
 from core.records.tables import System
 from tests.practice.plan_cases import Case, D, case
 
+TABLES = ("dangerous_pairs", "dangerous_pairs_more")
 ROWS = {
     int(row["number"]): row
+    for name in TABLES
     for row in csv.DictReader(
-        Path("fixtures/published/dosing/dangerous_pairs.csv").read_text("utf-8").splitlines()
+        Path(f"fixtures/published/dosing/{name}.csv").read_text("utf-8").splitlines()
     )
 }
 
@@ -37,6 +43,8 @@ class Pair:
     fish: tuple[str, ...] = ("goldfish",)
     said: tuple[str, ...] = ()
     tried: str = ""
+    dose: str = ""
+    """Where the danger is in the dose; any dose for the others."""
     waters: dict[str, str] = field(default_factory=dict)
 
 
@@ -45,7 +53,7 @@ PAIRS = {
     2: Pair("copper-marine", "invertebrates", "marine_reef", ("clownfish",)),
     3: Pair("copper-marine", "sharks", "marine_fish_only", ("bamboo_shark",)),
     4: Pair("copper-fresh", "algae", "koi_pond", ("koi",), ("bloom", "no air")),
-    5: Pair("formalin-bath", "150 µL/L"),
+    5: Pair("formalin-bath", "at most 150 µL/L", dose="250 uL/L"),
     6: Pair("formalin-prolonged", "strong aeration", "koi_pond", ("koi",), ("no air",)),
     7: Pair("permanganate-bath", "explode", tried="formalin"),
     8: Pair("formalin-bath", "paraformaldehyde", said=("bad bottle",)),
@@ -71,11 +79,26 @@ PAIRS = {
     28: Pair("tricaine-euthanasia", "killing step", said=("no second step",)),
     29: Pair("oxytetracycline-bath", "magnesium", "marine_fish_only", ("clownfish",)),
     30: Pair("praziquantel-prolonged", "no bath is begun under 5 mg/L", said=("no air",)),
+    31: Pair("oxytetracycline-feed", "16.7", "koi_pond", ("channel_catfish",)),
+    32: Pair("fenbendazole-feed-monogeneans", "530.11(b)", "trout_flowing", ("rainbow_trout",)),
+    33: Pair("sulfadimethoxine-ormetoprim-catfish", "530.11(b)", "koi_pond", ("tilapia",)),
+    34: Pair("chloramphenicol", "530.41 (chloramphenicol", "trout_flowing", ("rainbow_trout",)),
+    35: Pair("gnrh-analogue-domperidone", "indexed", "koi_pond", ("common_carp",)),
+    36: Pair("tricaine-anaesthesia", "above 10 °C only", "trout_flowing", ("rainbow_trout",)),
+    37: Pair("tricaine-sedation", "approved only for", "koi_pond", ("tilapia",)),
+    38: Pair("peroxide-eggs", "70 to 140", "trout_flowing", ("rainbow_trout",)),
+    39: Pair("peroxide-bath-gill-disease", "temperature", "trout_flowing", ("rainbow_trout",)),
+    40: Pair("lufenuron", "invertebrates", "koi_pond", ("koi",)),
+    41: Pair("formalin-bath", "sharks", "marine_fish_only", ("bamboo_shark",)),
+    42: Pair("formalin-prolonged", "heavy bloom", "koi_pond", ("koi",), ("bloom",)),
+    43: Pair("permanganate-bath", "fresh water", "marine_fish_only", ("clownfish",)),
+    44: Pair("alfaxalone-maintenance", "4 of 6", "koi_pond", ("koi",), dose="2.5 mg/L"),
+    45: Pair("florfenicol-feed", "catfish", "koi_pond", ("channel_catfish",)),
 }
 
 NOT_AGREED = {
-    5: "A caution, not a stop: the label in force sets no heat rule for fish other than salmonids; "
-    "the sources differ (150 or 167 above 21 to 22 °C), the lowest is said and a reason is asked.",
+    39: "A note, not a caution: the abstract gives no temperature from which, and a figure of our "
+    "own would pass for one that was read.",
 }
 """Rows that weigh less here than with whoever drew them, each with the reason.
 
@@ -128,10 +151,13 @@ def weight(made: Case, number: int) -> tuple[str, str]:
         return ("stop" if pair.ground in error.sentence else ""), error.sentence
     system, visit = met(made, number)
     said = dict.fromkeys(pair.said, True)
-    lines = check_for(visit, place(system), row, said=said)
-    mine = [line for line in lines if pair.ground in line.sentence and line.kind != "note"]
+    asked = typed(pair.dose, pair.dose)[0] if pair.dose else None
+    lines = check_for(visit, place(system), row, said=said, asked=asked)
+    found = [line for line in lines if pair.ground in line.sentence]
+    mine = [line for line in found if line.kind != "note"] or found
     order = Order("given here", pair.medicine, Ask("", row.routes[0]), system, said=said)
-    ready = prepare(visit, replace(order, ask=Ask("1 mg/L", row.routes[0])))
+    ask = Ask(pair.dose or "1 mg/L", row.routes[0], volume="20 L" if pair.dose else "")
+    ready = prepare(visit, replace(order, ask=ask))
     told: dict[Answer, str] = {
         "refused": " ".join(ready.refused),
         "reason": " ".join(ready.reasons),
@@ -139,7 +165,8 @@ def weight(made: Case, number: int) -> tuple[str, str]:
     }
     assert all(line.sentence.rstrip(".") in told[answer(line)] for line in mine), number
     kinds = {line.kind for line in mine}
-    return ("stop" if "stop" in kinds else "caution" if kinds else ""), pair.ground
+    weighs = next((kind for kind in ("stop", "caution", "note") if kind in kinds), "")
+    return weighs, pair.ground
 
 
 def test_the_pairs_drawn_blind_are_caught(
@@ -185,3 +212,31 @@ def test_the_same_waters_without_the_danger_are_left_alone(records: Path) -> Non
     for key in ("praziquantel-prolonged", "formalin-prolonged", "copper-fresh", "salt-bath"):
         lines = check_for(made.visit, place(made.system), medicine(key), said=asked)
         assert not [s for s in lines if s.kind == "stop"], key
+
+
+def test_a_dose_that_is_the_danger_is_stopped_and_a_smaller_one_is_not(records: Path) -> None:
+    made = case(kind="tropical_fresh", volume_l=1000.0)
+    made.read(temperature=26.0, oxygen=8.0)
+    for dose, over in (("250 uL/L", True), ("151 uL/L", True), ("150 uL/L", False)):
+        ready = prepare(made.visit, made.order("formalin-bath", dose, "bath", volume="1000 L"))
+        assert any("at most 150 µL/L" in line for line in ready.stops) is over, dose
+
+
+def test_the_withdrawal_of_other_fish_does_not_pass_for_theirs(records: Path) -> None:
+    """Three days hold for catfish; trout are given forty-two, tilapia what the vet sets."""
+    made = case(kind="koi_pond", species="tilapia", food_fish=True)
+    wanted = made.order(
+        "sulfadimethoxine-ormetoprim-catfish",
+        "50 mg/kg/day",
+        "medicated feed",
+        weight="1 kg",
+        ration="2 %",
+        group=made.group,
+    )
+    refused = " ".join(prepare(made.visit, wanted).refused)
+    assert "3 days of withdrawal were found for channel catfish only" in refused
+    ready = prepare(made.visit, replace(wanted, withdrawal_days=60))
+    assert not ready.refused
+    assert ready.withdrawal is not None
+    assert "60 days" in ready.withdrawal.sentence
+    assert any("530.11(b)" in line for line in ready.stops)

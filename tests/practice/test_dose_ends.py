@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from core.errors import BadInput, Refusal
-from core.practice import plan_steps, treatment_words
+from core.practice import doses, plan_steps, treatment_words
 from core.practice.dose_parts import Ask
 from core.practice.doses import Dosed, work_out
 from core.practice.medicines import catalogue, medicine
@@ -20,6 +20,19 @@ from core.records.tables import Treatment
 from tests.practice.plan_cases import D, case
 
 BY_VOLUME = next(k for k, r in catalogue().items() if r.unit == "uL/L" and r.routes[0] == "bath")
+DOSED = (
+    "mg/L",
+    "g/L",
+    "uL/L",
+    "mg/kg",
+    "mg/kg/day",
+    "ug/kg/day",
+    "IU/kg",
+    "mL/kg",
+    "mg/kg feed",
+    "g/kg feed",
+)
+"""Units of rows whose dose is worked out from water, fish or food."""
 RUNNING = {"volume": "1000 L", "flow": "100 L/min", "minutes": "60 min"}
 
 
@@ -74,6 +87,32 @@ class TestBothEnds:
         assert len(said) == 1
         assert f"{float(value) / 1.1:.4g} to {float(value) / 0.9:.4g} {unit}" in said[0]
         assert any(word in said[0] for word in ("inside", "outside", "over it"))
+
+
+class TestTheDecimalPoint:
+    @pytest.mark.parametrize("key", [k for k, r in catalogue().items() if r.unit in DOSED])
+    def test_ten_times_the_highest_of_any_row_is_a_slip(self, key: str) -> None:
+        row = medicine(key)
+        for times, far in ((10.0, True), (5.0, True), (4.9, False), (1.0, False)):
+            asked = row.highest().scaled(times)
+            if asked.magnitude <= asked.most:
+                said, slip = doses._outside(row, asked, None)
+                assert slip is far
+                assert ("look where the decimal stands" in said) is far
+                assert bool(said) is (times > 1)
+
+    @pytest.mark.parametrize(
+        ("dose", "where", "too_short"),
+        [("20 mg/L", "past_stops", "yes"), ("4 mg/L", "past_cautions", "")],
+    )
+    def test_it_is_a_stop_and_twice_the_highest_a_caution(
+        self, dose: str, where: str, too_short: str, records: Path
+    ) -> None:
+        pond = case()
+        order = pond.order("praziquantel-prolonged", dose, "prolonged bath")
+        assert "dose" in getattr(prepare(pond.visit, order), where)
+        with pytest.raises(Refusal, match="eeds a reason"):
+            order_treatment(pond.act, pond.visit, replace(order, reason=too_short))
 
 
 class TestParts:

@@ -16,6 +16,7 @@ from core.practice import (
     giving,
     giving_context,
     in_hand,
+    in_hand_baths,
     in_hand_clock,
     plan_rechecks,
     plan_steps,
@@ -26,6 +27,7 @@ from core.practice import (
 )
 from core.practice.giving_context import Wanted
 from core.practice.in_hand import Sore
+from core.practice.in_hand_baths import First
 from core.practice.in_hand_clock import BEAT, DEAD, FIRST, INTO, OUT, RECOVERED, SECOND
 from core.practice.keep import Act
 from core.practice.water import Measured, record_reading
@@ -271,19 +273,20 @@ def test_a4_euthanasia_bath(vet: Act, practice: Small) -> None:
 
 def test_a4_without_its_second_step_it_can_not_be_closed(vet: Act, practice: Small) -> None:
     fish = take(vet, practice.visit)
-    in_hand_clock.mark(vet, fish, FIRST, "consent of Casimir Dunnock")
+    first = First("Casimir Dunnock", TRICAINE, 400.0, 25.0)
+    in_hand_baths.first_step(vet, fish, first)
     in_hand_clock.mark(later(vet, 8), fish, BEAT)
     with pytest.raises(Refusal, match="second step"):
         in_hand.finish(vet, practice.visit)
     assert any("second step" in m.what for m in sign.missing(practice.visit) if m.blocks)
     with pytest.raises(Refusal, match="after the second step"):
-        in_hand_clock.mark(later(vet, 40), fish, DEAD, "no opercular movement")
+        in_hand_clock.mark(later(vet, 68), fish, DEAD, "no opercular movement")
     with pytest.raises(Refusal, match="Which second step"):
-        in_hand_clock.mark(later(vet, 40), fish, SECOND, " ")
-    in_hand_clock.mark(later(vet, 40), fish, SECOND, "pithing")
+        in_hand_clock.mark(later(vet, 68), fish, SECOND, " ")
+    in_hand_clock.mark(later(vet, 68), fish, SECOND, "pithing")
     with pytest.raises(Refusal, match="signs of death"):
         in_hand.finish(vet, practice.visit)
-    in_hand_clock.mark(later(vet, 41), fish, DEAD, "no opercular movement; rigor")
+    in_hand_clock.mark(later(vet, 69), fish, DEAD, "no opercular movement; rigor")
     in_hand.finish(vet, practice.visit)
     assert not any("second step" in m.what for m in sign.missing(practice.visit))
     assert in_hand.one(fish).anaesthesia.cautions == ()

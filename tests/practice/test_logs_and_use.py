@@ -275,7 +275,7 @@ def test_the_dispensing_log_keeps_what_was_struck(pond: Case, tmp_path: Path) ->
     issued = documents.issue_labels(pond.act, pond.visit, tmp_path)
     treatments.strike_treatment(pond.act, key, "wrong pond")
     (line,) = log_paper.dispensing_log(pond.act, *YEAR).lines
-    assert line.note == "STRUCK: wrong pond"
+    assert line.note == "STRUCK: wrong pond; not handed over"
     assert line.label in issued.text
     assert "Nothing was dispensed" in log_paper.text(pond.act, "dispensing", D, D) or line
 

@@ -126,10 +126,17 @@ def test_an_injection_is_diluted_under_five_marks(pond: Case) -> None:
         repeats=3,
         interval_days=3,
     )
+    undecided = prepare(pond.visit, order)
+    assert undecided.dosed is None
+    assert undecided.why_not.startswith("0.0476 mL is only 4.8 marks of the 1 mL syringe. Dilute")
+    with pytest.raises(Refusal, match="Say how it is drawn"):
+        order_treatment(pond.act, pond.visit, order)
+    order = with_ask(order, diluted=True)
     ready = prepare(pond.visit, order)
     assert ready.dosed is not None
     assert ready.ask.weight == "238 g"
-    assert str(ready.dosed.amount) == "0.1904 mL"
+    assert str(ready.dosed.amount) == "0.19 mL"
+    assert "wanted 0.1904 mL, error -0.2 %" in " ".join(ready.dosed.said)
     assert "25 mg/mL, made 1 in 4 from 100 mg/mL" in ready.dosed.strength
     assert ready.days == (D, D + timedelta(3), D + timedelta(6))
     order_treatment(pond.act, pond.visit, order)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -13,13 +14,13 @@ from hypothesis import strategies as st
 
 from core.dosing.kinds import ProductMass, ProductVolume
 from core.errors import BadInput, Refusal
-from core.practice import drug_log, given, in_hand, medicines, setup, shelf, stock_log
+from core.practice import documents, drug_log, given, in_hand, medicines, setup, shelf, stock_log
 from core.practice.door import edit
 from core.practice.dose_parts import Ask
 from core.practice.giving_context import Wanted
 from core.practice.keep import Act
 from core.practice.own_products import exact, in_stock_unit
-from core.practice.paperwork import end_of_day
+from core.practice.paperwork import deliver, end_of_day
 from core.practice.roles import NotAllowed
 from core.practice.shelf import NewProduct, Received
 from core.practice.stock_log import shown
@@ -67,18 +68,28 @@ def two_lots(vet: Act) -> tuple[str, str, str]:
     return product, older, younger
 
 
+def handed_over(act: Act, practice: Small, folder: Path) -> None:
+    """Issue the labels as a veterinarian and hand them over."""
+    issued = documents.issue_labels(act, practice.visit, folder)
+    deliver(act, issued.document.id, "by hand", "owner")
+
+
 def order(practice: Small, product: str, act: str = "dispensed", **more: Any) -> Order:
     ask = Ask("2 mg/L", "prolonged bath", product=product)
     kept = Order(act, "praziquantel-prolonged", ask, practice.system)
     return replace(kept, reason="flukes in two gill snips today", **more)
 
 
-def test_dispensing_takes_the_whole_course_from_the_oldest_lot(practice: Small, vet: Act) -> None:
+def test_dispensing_takes_the_whole_course_from_the_oldest_lot(
+    practice: Small, vet: Act, tmp_path: Path
+) -> None:
     product, older, younger = two_lots(vet)
     wanted = order(practice, product, repeats=2, interval_days=8.0)
     row = read.one(Treatment, order_treatment(vet, practice.visit, wanted))
     # 9,000 L at 2 mg/L are 18 g, twice.
     assert (row.amount, row.lot, row.expires) == (18.0, "O-1", DAY + timedelta(30))
+    assert (read.find(StockLine, treatment=row.id), stock_log.left(older)) == ((), 50)
+    handed_over(vet, practice, tmp_path)
     [line] = read.find(StockLine, treatment=row.id)
     assert (line.lot, line.kind, line.amount, line.balance) == (
         *(older, "dispensed"),
@@ -100,7 +111,9 @@ def test_given_here_takes_one_dose_and_what_is_advised_none(practice: Small, vet
         order_treatment(vet, practice.visit, order(practice, product, "advised", from_lot=older))
 
 
-def test_another_lot_than_the_oldest_needs_a_reason(practice: Small, vet: Act) -> None:
+def test_another_lot_than_the_oldest_needs_a_reason(
+    practice: Small, vet: Act, tmp_path: Path
+) -> None:
     product, older, younger = two_lots(vet)
     wanted = order(practice, product, from_lot=younger)
     with pytest.raises(Refusal, match="Lot O-1 is older and is used first"):
@@ -108,8 +121,11 @@ def test_another_lot_than_the_oldest_needs_a_reason(practice: Small, vet: Act) -
     assert read.find(Treatment) == ()
     wanted = replace(wanted, lot_why="O-1 is in the other truck")
     row = read.one(Treatment, order_treatment(vet, practice.visit, wanted))
+    assert row.lot == "Y-2"
+    assert row.override.endswith("lot Y-2, not the oldest: O-1 is in the other truck")
+    handed_over(vet, practice, tmp_path)
     [line] = read.find(StockLine, treatment=row.id)
-    assert (row.lot, line.why) == ("Y-2", "O-1 is in the other truck")
+    assert (line.lot, line.why) == (younger, "the lot on its label")
     assert [stock_log.left(lot) for lot in (younger, older)] == [82, 50]
 
 
@@ -132,7 +148,7 @@ def test_nothing_goes_below_nothing(practice: Small, vet: Act) -> None:
     assert read.find(Treatment) == ()
     assert stock_log.count(vet, older, amount("30")) == 20
     stock_log.put_right(vet, older, "a scoop was written down twice")
-    order_treatment(vet, practice.visit, order(practice, product))
+    order_treatment(vet, practice.visit, order(practice, product, "given here"))
     assert stock_log.left(older) == 12
 
 
@@ -289,7 +305,7 @@ BAD_PRODUCTS: dict[str, tuple[dict[str, Any], str]] = {
     "no medicine": ({"medicine": "moonlight"}, "no medicine moonlight"),
     "plain percent": ({"strength_unit": "%"}, "not in %"),
     "an empty pack": ({"pack": 0.0}, "more than nothing"),
-    "by the piece": ({"pack_unit": "piece"}, "in mL or g"),
+    "by the piece": ({"pack_unit": "piece"}, "in mL or g; a vial or a sachet is entered by what"),
     "a price there is not": ({"price": "moon"}, "not a code of the price list"),
     "heavier than lead": ({"density_g_ml": 30.0}, "more than can be"),
     "stronger than pure": ({"strength": 101.0}, "more than can be"),

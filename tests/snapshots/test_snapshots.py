@@ -7,12 +7,15 @@ kept.
 from __future__ import annotations
 
 import re
+import shutil
 from collections.abc import Awaitable, Callable, Iterator
 from dataclasses import dataclass
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
+from textual.widgets import Digits
 
 from core import clock
 from core.practice.desk import Desk
@@ -155,6 +158,39 @@ def test_a_screen(
 ) -> None:
     before = walk(VIEWS[name], house[1].visits[clinic.MAIN], size)
     assert snap_compare(app_on(desk), terminal_size=size, run_before=before)
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE], ids="%dx%d".__mod__)
+def test_the_clock_of_an_anaesthesia(
+    house: tuple[Path, House],
+    tmp_path: Path,
+    size: tuple[int, int],
+    monkeypatch: pytest.MonkeyPatch,
+    snap_compare: Compare,
+) -> None:
+    """Large digits, every key with what it means, and the last marks: all of it legible."""
+    own = tmp_path / "practice.db"
+    shutil.copy(house[0] / own.name, own)
+    desk = Desk(own)
+    now = {"at": clinic.NOW}
+
+    async def before(pilot: Pilot[None]) -> None:
+        monkeypatch.setattr(clock, "now", lambda: now["at"])
+        await pilot.app.push_screen(WorkupScreen(house[1].visits[clinic.MAIN], "In hand"))
+        await settle(pilot)
+        await press(pilot, "i", "1")
+        now["at"] += timedelta(seconds=132)
+        await press(pilot, "3", "0")
+        now["at"] += timedelta(seconds=60)
+        pilot.app.screen.paint_time()  # type: ignore[attr-defined]
+        await settle(pilot)
+        assert [d.value for d in pilot.app.screen.query(Digits) if d.value] == ["03:12", "01:00"]
+        check(pilot, ("6 loss of all reflexes", "0 back in water", "02:12  deep sedation"), size)
+
+    try:
+        assert snap_compare(app_on(desk), terminal_size=size, run_before=before)
+    finally:
+        desk.close()
 
 
 @pytest.mark.parametrize("size", [SMALL, LARGE], ids="%dx%d".__mod__)

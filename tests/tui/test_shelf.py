@@ -22,6 +22,7 @@ from tests.small import build
 from tests.tui.form_app import keys
 from tests.tui.test_lock import Quiet, Shop
 from tests.tui.test_people_screen import more
+from tui.shelf.ask import CorrectProduct, Receive
 from tui.shelf.screen import ShelfScreen
 from tui.widgets.form import Form
 from tui.widgets.lines import Lines
@@ -143,7 +144,8 @@ async def test_a_product_comes_on_the_shelf_with_its_lot(tmp_path: Path) -> None
         [product] = here.app.desk.look(read.find, Product)
         assert (product.name, product.strength, product.strength_unit) == ("ours 10", 10, "mg/mL")
         assert (product.controlled, product.pack_unit) == (True, "mL")
-        await here.press("enter")
+        # What came in of it is asked at once: batch, expiry, how much.
+        assert isinstance(here.app.screen, Receive)
         await answer(here, "B-9")
         await here.press("escape")
         await here.press("f")
@@ -151,6 +153,34 @@ async def test_a_product_comes_on_the_shelf_with_its_lot(tmp_path: Path) -> None
         assert lot.number == "B-9"
         assert here.app.desk.look(stock_log.left, lot.id) == 50
         assert "lot B-9, 50.00 mL left" in "\n".join(lines(here, "products"))
+
+
+async def test_a_product_is_corrected_from_its_log_while_nothing_was_given(tmp_path: Path) -> None:
+    async with opened(tmp_path, stocked=True) as here:
+        await here.press("s")
+        await here.press("w")
+        body = str(here.app.screen.query_one("#panel-body", Static).content)
+        assert "10 mg/mL, packs of 50 mL" in body
+        await here.press("enter")
+        assert isinstance(here.app.screen, CorrectProduct)
+        form = here.app.screen.query_one(Form)
+        form.go([f.key for f in form.fields].index("strength"))
+        await here.press("enter")
+        await answer(here, "12.5")
+        await answer(here, "e")
+        below = str(here.app.screen.query_one("#dialog-below", Static).render())
+        assert "a weight of the product (w/w)" in below
+        assert "without the density nothing is taken" in " ".join(below.split())
+        await here.press("escape")
+        await here.press("f")
+        [product] = here.app.desk.look(read.find, Product)
+        assert (product.strength, product.strength_unit) == (12.5, "% w/w")
+        await here.press("w")
+        await here.press("r")
+        await answer(here, "written twice")
+        await here.press("f")
+        assert "Something came in of butorphanol, ours: its log stays" in str(here.told())
+        assert len(here.app.desk.look(read.find, Product)) == 1
 
 
 async def test_a_wrong_count_blocks_closing_the_day(tmp_path: Path) -> None:

@@ -314,7 +314,7 @@ def test_the_twin_of_the_invoice(walked: Walked) -> None:
         assert_same_words(flat(twin), walked.papers["invoice"])
 
 
-EMPTY_COLUMNS = {"Condition", "Length", "Lesions", "Predicted", "Dead", "Food"}
+EMPTY_COLUMNS = {"Beats", "Condition", "Length", "Lesions", "Predicted", "Dead", "Food"}
 """Heads of columns in which nothing stands; the twin leaves them out."""
 AT_THE_FOOT = {"page", "of", "care", "sheet"}
 

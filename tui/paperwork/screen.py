@@ -17,7 +17,7 @@ from core.practice.owing import Owing
 from core.practice.paperwork import EndOfDay, Paper
 from tui.base import RoundsApp
 from tui.keys import bind
-from tui.paperwork import words
+from tui.paperwork import made, words
 from tui.widgets.dialog import FormDialog
 from tui.widgets.foot import foot
 from tui.widgets.lines import Lines
@@ -36,6 +36,7 @@ class PaperworkScreen(Screen[None]):
         bind("hand_over"),
         bind("as_text", show=False),
         bind("print", "summary", "Summary"),
+        bind("invoice", "log", "Print a log", show=False),
         bind("other_list", label="Papers/open"),
         bind("earlier", show=False),
         bind("later", show=False),
@@ -112,7 +113,7 @@ class PaperworkScreen(Screen[None]):
     def _paint_detail(self) -> None:
         if self.in_papers:
             paper = self._paper()
-            text = words.paper_detail(paper) if paper else "No papers on this day."
+            text = words.paper_detail(paper) if paper else "No papers on this day. j prints a log."
         else:
             line = self._line()
             text = words.owing_detail(line) if line else "Nothing is open. g makes the day summary."
@@ -176,13 +177,13 @@ class PaperworkScreen(Screen[None]):
     async def _pay(self, line: Owing) -> None:
         from tui.paperwork.settle import payment_for
 
-        dialog = await payment_for(self.app, line.visit, line.client)
+        made.say(self, await payment_for(self.app, line.visit, line.client))
 
-        def after(taken: bool | None) -> None:
-            if taken and dialog.issued:
-                self.status(f"Receipt {dialog.issued.document.number}: {dialog.issued.file}")
+    def action_log(self) -> None:
+        """Print a log and keep it."""
+        from tui.paperwork.logs import IssueLog
 
-        self.app.push_screen(dialog, after)
+        made.say(self, IssueLog(self.day, self.app.today()))
 
     def _to_hand_over(self) -> tuple[str, str] | None:
         """Return the id and the words of the paper that the line is about."""
@@ -213,14 +214,7 @@ class PaperworkScreen(Screen[None]):
     @work(exclusive=True, group="summary")
     async def action_summary(self) -> None:
         """Make the summary of the day, saying how far it is; the keyboard never waits."""
-        from core.practice import day_paper
-
-        act, day = self._act(), self.day
-        self.status("Day summary, step 1 of 2: reading the day and drawing it ...")
-        summary = await self.app.look(day_paper.drawn, act, day)
-        self.status("Day summary, step 2 of 2: keeping it ...")
-        issued = await self.app.save(day_paper.keep_summary, act, summary, self.app.desk.papers)
-        self.status(f"Day summary, version {issued.document.version}: {issued.file}")
+        await made.summary(self, self._act(), self.day)
         self.refill()
 
     def action_other_list(self) -> None:

@@ -60,7 +60,7 @@ def owing_detail(line: Owing) -> str:
 
 def enter_words(line: Owing) -> str:
     """Return what Enter does on a line."""
-    no_sheet = line.key.startswith("sheet:")
+    no_sheet = line.key.startswith(("sheet:", "label:"))
     return "Enter opens the plan" if no_sheet else ENTER[line.kind]
 
 
@@ -68,9 +68,11 @@ def paper_line(paper: Paper, width: int) -> str:
     """Return a paper as one line."""
     version = f"v{paper.version}" if paper.version > 1 else ""
     given = paper.delivered or ("replaced" if paper.superseded else "not handed over")
-    if paper.visit is None:
-        given = "the practice's own"
     spare = max(0, width - 77)
+    if paper.visit is None:
+        own = ((paper.kind, 17), (paper.number, 22), (version, 3))
+        given = "replaced" if paper.superseded else "the practice's own"
+        return " ".join(fit(text, cells) for text, cells in (*own, (given, 32 + spare)))
     words = (
         (paper.kind, 13),
         (paper.number, 12),
@@ -83,7 +85,7 @@ def paper_line(paper: Paper, width: int) -> str:
 
 def paper_detail(paper: Paper) -> str:
     """Return the whole of a paper, and what can be done with it."""
-    keys = "Enter opens its file, w shows it as text, h notes how it was handed over."
+    keys = "Enter opens its file, w shows it as text, h notes the hand-over; j prints a log."
     return f"{paper_text(paper)}\n{keys}"
 
 

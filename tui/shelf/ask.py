@@ -6,18 +6,21 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from core import clock
-from core.practice import shelf, shelf_view, stock_log
+from core.numbers import plain
+from core.practice import own_correct, shelf, shelf_view, stock_log
 from core.practice.keep import Act
 from core.practice.own_products import PACKS, STRENGTHS
 from core.practice.shelf import NewProduct, OnShelf, ProductView, Received
 from core.practice.shelf_view import ShelfView
 from core.practice.stock_log import REASONED, shown
+from core.records.tables import Product
 from tui.base import RoundsApp
 from tui.widgets.choices import YES_NO
 from tui.widgets.dialog import Answers, FormDialog
 from tui.widgets.field import Choice, Entry, Field
 from tui.widgets.row import Widths
 
+BY_WEIGHT = ("% w/w", "mg/g", "g/kg")
 WIDTHS = Widths(label=18, value=34)
 LINES = (
     Choice("c", "count", "counted"),
@@ -51,6 +54,12 @@ def _number(key: str, label: str, example: str, hint: str = "") -> Field:
     )
 
 
+def _amount(unit: str, example: str) -> Field:
+    """Return the row of an amount of stock; how fine it may be is judged with its kind."""
+    label = f"How much, {unit}"
+    return Field("amount", label, "money", low=0, high=1_000_000, example=example, required=True)
+
+
 class _Ask(FormDialog):
     def act(self) -> Act:
         """Who is doing something now."""
@@ -60,24 +69,12 @@ class _Ask(FormDialog):
 class AddProduct(_Ask):
     """A product, as its label says it."""
 
-    def __init__(self, view: ShelfView) -> None:
-        medicines = tuple(
-            Choice("", row.key, f"{row.name}, {row.routes[0]}: {row.indication}")
-            for row, _ in view.medicines
-        )
-        prices = tuple(Choice("", p.code, p.name) for p in view.prices)
-        fields = [
-            Field("medicine", "Medicine", "pick", choices=medicines, required=True),
-            Field("name", "Name on the label", required=True),
-            _number("strength", "Strength", "100"),
-            Field("counts", "It counts", "choice", choices=_UNITS, required=True),
-            _number("pack", "A pack holds", "50"),
-            Field("unit", "Counted in", "choice", choices=_PACKS, required=True),
-            _number("density", "Density, g/mL", "1.08", "if known"),
-            Field("price", "Price", "pick", choices=prices, hint="if sold"),
-            Field("controlled", "Controlled drug", "choice", choices=YES_NO, required=True),
-        ]
-        super().__init__("A product for the shelf", fields, self._done, widths=WIDTHS)
+    def __init__(self, view: ShelfView, old: Product | None = None) -> None:
+        self.made = old.id if old is not None else ""
+        """The product that is corrected, or that was just made."""
+        title = f"Correct {old.name}" if old is not None else "A product for the shelf"
+        answers = _product_answers(view, old) if old is not None else None
+        super().__init__(title, _product_fields(view), self._done, _weighed, answers, widths=WIDTHS)
 
     async def _done(self, answers: Answers) -> None:
         new = NewProduct(
@@ -91,7 +88,74 @@ class AddProduct(_Ask):
             _words(answers, "price"),
             answers["controlled"].words == "yes",
         )
-        await self.app.save(shelf.add_product, self.act(), new)
+        if self.made:
+            await self.app.save(own_correct.correct_product, self.act(), self.made, new)
+        else:
+            self.made = await self.app.save(shelf.add_product, self.act(), new)
+
+
+class CorrectProduct(AddProduct):
+    """A product that is there already: filled in, and done with `f`."""
+
+    OPENS = False
+    REMEMBERS = False
+    ENTER_MAKES = False
+
+
+def _product_fields(view: ShelfView) -> list[Field]:
+    return [
+        Field("medicine", "Medicine", "pick", choices=_medicines(view), required=True),
+        Field("name", "Name on the label", example="Butorphanol 10 mg/mL", required=True),
+        _number("strength", "Strength", "100"),
+        Field("counts", "It counts", "choice", choices=_UNITS, required=True),
+        _number("pack", "A pack holds", "50"),
+        Field("unit", "Counted in", "choice", choices=_PACKS, required=True),
+        _number("density", "Density, g/mL", "1.08", "if known"),
+        Field("price", "Price", "pick", choices=_prices(view), hint="if sold"),
+        Field("controlled", "Controlled drug", "choice", choices=YES_NO, required=True),
+    ]
+
+
+def _medicines(view: ShelfView) -> tuple[Choice, ...]:
+    return tuple(
+        Choice("", row.key, f"{row.name}, {row.routes[0]}: {row.indication}")
+        for row, _ in view.medicines
+    )
+
+
+def _prices(view: ShelfView) -> tuple[Choice, ...]:
+    return tuple(Choice("", p.code, p.name) for p in view.prices)
+
+
+def _product_answers(view: ShelfView, old: Product) -> Answers:
+    named = {c.value: c.label for c in (*_medicines(view), *_prices(view))}
+    texts = {
+        "medicine": old.medicine,
+        "name": old.name,
+        "counts": old.strength_unit,
+        "unit": old.pack_unit,
+        "price": old.price,
+        "controlled": "yes" if old.controlled else "no",
+    }
+    numbers = {"strength": old.strength, "pack": old.pack, "density": old.density_g_ml}
+    found = {key: Entry(named.get(text, text), text) for key, text in texts.items() if text}
+    return found | {k: Entry(plain(n), n) for k, n in numbers.items() if n is not None}
+
+
+def _weighed(answers: Answers) -> str:
+    """Return what the strength counts, and when a density is needed to reckon with it."""
+    counts = _words(answers, "counts")
+    if not counts:
+        return ""
+    by_weight = counts in BY_WEIGHT
+    says = "a weight of the product (w/w)" if by_weight else "a volume of the product (w/v)"
+    other = _words(answers, "unit") == ("mL" if by_weight else "g")
+    if not other or "density" in answers:
+        return f"{counts} counts what is in {says}."
+    return (
+        f"{counts} counts what is in {says}, and the pack is counted in "
+        f"{_words(answers, 'unit')}: without the density nothing is taken from its stock."
+    )
 
 
 class Receive(_Ask):
@@ -103,7 +167,7 @@ class Receive(_Ask):
         fields = [
             Field("number", "Lot", example="A123", required=True),
             Field("expires", "Expires", "date"),
-            Field("amount", f"How much, {unit}", "money", example="50.00", required=True),
+            _amount(unit, "50.00"),
             Field("place", "Kept at", example="truck 1"),
             Field("note", "Note", example="from the supplier"),
         ]
@@ -139,8 +203,7 @@ class WriteLine(_Ask):
         found = [Field("what", "What", "choice", choices=LINES, required=True)]
         what = _words(answers, "what")
         if what in ("count", "waste", "returned", "sent back"):
-            label = f"How much, {self.lot.unit}"
-            found.append(Field("amount", label, "money", example="1.20", required=True))
+            found.append(_amount(self.lot.unit, "1.20"))
         if what == "opened":
             return [*found, Field("day", "On", "date", past=True, required=True)]
         if what == "moved":
@@ -149,7 +212,7 @@ class WriteLine(_Ask):
         if kind in REASONED:
             found.append(Field("why", "Why", example="left in the needle", required=True))
         if kind in stock_log.WITNESSED:
-            found.append(Field("witness", "Seen by", required=self.controlled))
+            found.append(Field("witness", "Seen by", example="Tim Moor", required=self.controlled))
         return found
 
     def _said(self, answers: Answers) -> str:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from datetime import date
 
-from core.practice import shelf
+from core.practice import shelf, stock_log
 from core.practice.read_medicines import held_state
+from core.practice.stock_take import ELSEWHERE
 from tui.widgets.dialog import Answers
 from tui.widgets.field import Choice, Field
 
@@ -16,12 +17,26 @@ TYPED = (
 """For a product that is not of the practice's own shelf."""
 
 
-def lot_fields(product: str, answers: Answers, day: date) -> tuple[Field, ...]:
-    """Return what is asked about the lot of a product: one of the shelf, or typed by hand."""
+NO_PRODUCT = ("", "none")
+"""What the row of the product holds when the dose is of active substance."""
+
+
+def lot_fields(product: str, answers: Answers, day: date, agent: str = "") -> tuple[Field, ...]:
+    """Return what is asked about the lot of a product: one of the shelf, or typed by hand.
+
+    Parameters
+    ----------
+    agent : str
+        Of the medicine: for a dose by active substance the lots that hold it are offered.
+    """
+    if product in NO_PRODUCT and agent and shelf.holding(agent, day):
+        return taken_fields(agent, answers, day)
     found = shelf.held(product)
     usable = found.usable(day) if found is not None else ()
     if not usable:
         return TYPED
+    if not takes(answers):
+        return ()
     choices = tuple(Choice("", lot.lot.id, lot.words(day)) for lot in usable)
     hint = f"{usable[0].lot.number}, the oldest, unless said"
     rows = (Field("from_lot", "Lot", "pick", choices=choices, hint=hint),)
@@ -29,6 +44,27 @@ def lot_fields(product: str, answers: Answers, day: date) -> tuple[Field, ...]:
         return rows
     why = Field("lot_why", "Why this lot", example="the oldest is in truck 2", required=True)
     return (*rows, why)
+
+
+def taken_fields(agent: str, answers: Answers, day: date) -> tuple[Field, ...]:
+    """Return what is asked where no product was named: from which lot, or from elsewhere."""
+    holders = shelf.holding(agent, day) if agent and takes(answers) else ()
+    if not holders:
+        return ()
+    lots = [(p, lot) for p in holders for lot in p.usable(day)]
+    choices = [Choice("", x.lot.id, f"{p.product.name}: {x.words(day)}") for p, x in lots]
+    elsewhere = Choice("", ELSEWHERE, "from elsewhere, not from our shelf")
+    rows = (Field("from_lot", "Taken from", "pick", choices=(*choices, elsewhere), required=True),)
+    said = answers["from_lot"].words if "from_lot" in answers else ""
+    if said in ("", *(p.usable(day)[0].lot.id for p in holders)):
+        return rows
+    why = Field("lot_why", "Why from there", example="the owner's own", required=True)
+    return (*rows, why)
+
+
+def takes(answers: Answers) -> bool:
+    """Return whether what is done takes from the shelf; what is given in hand always does."""
+    return "act" not in answers or answers["act"].words in stock_log.TAKEN
 
 
 def off_words(key: str) -> str:

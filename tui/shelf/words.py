@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from core.dosing.medicines import Medicine
+from core.practice import own_row, own_rows
 from core.practice.medicines import dose_words
 from core.practice.read_medicines import State
 from core.practice.shelf import ProductView
@@ -16,7 +17,9 @@ from tui.widgets.lines import fit
 def heading(view: ShelfView, on_shelf: bool, width: int) -> str:
     """Return the first line: which list it is, and how much of it there is."""
     if on_shelf:
-        left, right = f" Shelf: {len(view.products)} products", "s Medicines  SHELF "
+        many = len(view.products)
+        left = f" Shelf: {many} product{'' if many == 1 else 's'}"
+        right = "s Medicines  SHELF "
     else:
         left = f" Medicines: {view.on} of {len(view.medicines)} on"
         right = "MEDICINES  s Shelf "
@@ -36,10 +39,21 @@ def medicine_line(row: Medicine, state: State, width: int) -> str:
     return " ".join(fit(text, cells) for text, cells in words)
 
 
+def sought(row: Medicine, state: State) -> str:
+    """Return a medicine as it is looked up: name, routes, what for, on or off."""
+    on = "on" if state.on else "off"
+    return f"{row.name}, {' or '.join(row.routes)}: {row.indication}, {on}"
+
+
 def medicine_detail(row: Medicine, state: State) -> str:
     """Return what stands below the list about a medicine."""
     name = f"{row.name}, {' or '.join(row.routes)}: {row.indication}"
-    return f"{name}\n{dose_words(row)}\nIt is {state.words}."
+    ours = own_rows.held().bodies.get(row.key)
+    found = [name, dose_words(row), f"It is {state.words}."]
+    if ours is not None:
+        counts = f" Not known, and so harmful: {', '.join(own_row.unknown(ours))}."
+        found.append(f"Written by this practice.{counts if own_row.unknown(ours) else ''}")
+    return "\n".join(found)
 
 
 def shelf_lines(view: ShelfView, width: int) -> Iterator[tuple[str, str]]:

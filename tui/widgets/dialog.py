@@ -140,7 +140,7 @@ class FormDialog(ModalScreen[bool]):
         """Ask what the answers now ask for, and say what they come to."""
         if callable(self._fields):
             wanted = list(self.fields())
-            if [f.key for f in wanted] != [f.key for f in self.form.fields]:
+            if list(map(_asked, wanted)) != list(map(_asked, self.form.fields)):
                 await self.form.set_fields(wanted)
         self._paint_below()
 
@@ -234,6 +234,11 @@ class FormDialog(ModalScreen[bool]):
         behind = self.app.screen_stack[self.app.screen_stack.index(self) - 1]
         system = getattr(behind, "system", None)
         return (self._title, getattr(behind, "visit_id", ""), getattr(system, "id", ""))
+
+
+def _asked(field: Field) -> tuple[object, ...]:
+    """Return what makes a row another one: lots of another product are another question."""
+    return field.key, field.label, field.choices
 
 
 def reason(title: str, finish: Callable[[str], Awaitable[None]], example: str = "") -> FormDialog:

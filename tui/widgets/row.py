@@ -121,20 +121,22 @@ class FormRow(Static):
         out.append("> " if state.current else "  ", "bold")
         out.append(_fit(state.shown.word, 6), WORD_STYLE.get(state.shown.word, ""))
         out.append(" " + _fit(state.label, self.widths.label) + " ")
-        used = 10 + self.widths.label
         room = min(self.widths.value, CHOICE_BOX) if self._letters() else self.widths.value
-        self._value(out, room)
-        used += room + 1
-        if self.widths.aside:
-            out.append(_fit(state.shown.aside, self.widths.aside) + " ")
-            used += self.widths.aside + 1
-        left = max(0, width - used - 7)
+        aside = self.widths.aside + 1 if self.widths.aside else 0
+        left = max(0, width - 11 - self.widths.label - room - aside - 7)
         letters = self._letters()
         fits = cell_len(letters) <= left
-        note = letters if letters and fits else state.shown.note
-        if not note and not state.shown.value:
-            note = state.hint
-        out.append(_fit(note, left), "dim" if not state.current else "")
+        if self._hint_alone(left):
+            # Nothing stands in the row yet: its hint has all the room rather than being cut.
+            out.append(_fit(state.hint, room + 1 + aside + left), self._note_style())
+        else:
+            self._value(out, room)
+            if aside:
+                out.append(_fit(state.shown.aside, self.widths.aside) + " ")
+            note = letters if letters and fits else state.shown.note
+            if not note and not state.shown.value and cell_len(state.hint) <= left:
+                note = state.hint
+            out.append(_fit(note, left), self._note_style())
         stale = bool(state.draft) and state.mark == "saved"
         out.append(" " + _fit("" if stale else state.mark, 6))
         if state.typing is not None:
@@ -146,6 +148,15 @@ class FormRow(Static):
             for line in _wrap(state.error, width - NOTE_INDENT - 1):
                 out.append("\n" + " " * NOTE_INDENT + line, "bold")
         return out
+
+    def _note_style(self) -> str:
+        return "" if self.state.current else "dim"
+
+    def _hint_alone(self, left: int) -> bool:
+        """Return whether only a hint is to be shown, and it has no room beside the value."""
+        state = self.state
+        stands = state.typing or state.draft or state.shown.value or state.shown.note
+        return not stands and not state.shown.aside and cell_len(state.hint) > left
 
     def _letters(self) -> str:
         """Return the letters that answer the row, while it is open."""

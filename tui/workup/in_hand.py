@@ -12,8 +12,8 @@ from core.practice import (
     giving_context,
     in_hand,
     in_hand_bath,
+    in_hand_baths,
     in_hand_clock,
-    samples,
 )
 from core.practice.giving_context import Wanted
 from core.practice.in_hand import Fish, HandView
@@ -22,7 +22,6 @@ from core.practice.names import name
 from core.practice.visits import Opened
 from core.records.tables import System
 from tui.keys import bind
-from tui.widgets.dialog import reason
 from tui.widgets.field import Entry, Field, judge
 from tui.widgets.row import Shown, Widths
 from tui.workup import in_hand_acts, in_hand_ask, in_hand_rows
@@ -106,7 +105,7 @@ class InHandStage(Stage):
         if field.kind == "act":
             await in_hand_acts.enter(self, part, rest)
         elif part == "sample":
-            await self._keep_sample(rest.split()[1], entry)
+            await in_hand_acts.keep_sample(self, rest.split()[1], entry)
         else:
             await self._keep_own(part, entry)
 
@@ -116,6 +115,9 @@ class InHandStage(Stage):
             await self.app.save(in_hand.set_weight, self.act(), key, entry.number, entry.text)
         elif part in _BATH:
             await self.app.save(in_hand.set_bath, self.act(), key, **{_BATH[part]: entry.value})
+        elif part == "days":
+            days, ground = in_hand_rows.days_and_ground(entry.words)
+            await self.app.save(in_hand_baths.set_withdrawal, self.act(), key, days, ground)
         elif part == "length":
             values = {"length_cm": entry.number, "length_typed": entry.text}
             await self.app.save(in_hand.set_value, self.act(), key, **values)
@@ -123,20 +125,6 @@ class InHandStage(Stage):
             await self.app.save(in_hand.set_value, self.act(), key, **{part: entry.value})
         if part in ("count", "group"):
             await self.rebuild()
-
-    async def _keep_sample(self, tissue: str, entry: Entry) -> None:
-        key = self.fish_id
-        if entry.words == "got":
-            await self.app.save(samples.got, self.act(), key, tissue)
-        elif entry.words != in_hand_rows.OTHER:
-            await self.app.save(samples.not_got, self.act(), key, tissue, entry.words)
-        else:
-
-            async def done(why: str) -> None:
-                await self.app.save(samples.not_got, self.act(), key, tissue, why)
-
-            what = in_hand.tissues()[tissue].name
-            self.ask(reason(f"{what} not got", done, "the fish is too small"))
 
     def live(self, field: Field, text: str) -> None:
         part = field.key.split()[0]
@@ -155,7 +143,8 @@ class InHandStage(Stage):
         if self.fish is None:
             return f"{in_hand.GLOVES}\nEnter takes the first fish, or a scoop of several, in hand."
         bath, found = self.fish.bath, self.fish.anaesthesia
-        urgent = [*bath.stops, *found.cautions[:1], bath.withdrawal]
+        lacks = [*in_hand_acts.not_closed(self.view)]
+        urgent = [*lacks, *bath.stops, *found.cautions[:1], bath.withdrawal]
         if found.phase == "before":
             # What the agent does to people is said before it is weighed, whatever else is.
             urgent = [*list(filter(None, urgent))[:1], bath.people, bath.text]
@@ -167,7 +156,8 @@ class InHandStage(Stage):
             return ""
         kept = figures(self.visit_id, self.fish_id).values()
         bath = self.fish.bath
-        said = [f.working for f in kept][:1] + [f"Note: {n}" for n in bath.notes]
+        said = [f.working for f in kept if f.name.endswith("agent")]
+        said += [f"Note: {n}" for n in bath.notes]
         return "\n\n".join(said)
 
     def ask_done(self, made: bool | None) -> None:
@@ -183,6 +173,22 @@ class InHandStage(Stage):
             return
         self.app.notify(f"{self.TITLE} is done.", markup=False)
         self.post_message(self.Changed())
+
+    def action_pass_over(self) -> None:
+        lacks = next(in_hand_acts.not_closed(self.view), "")
+        if lacks:
+            self.app.tell(Refusal(lacks, "i opens its clock."))
+        else:
+            super().action_pass_over()
+
+    async def pass_over(self, why: str) -> None:
+        await self.app.save(in_hand_clock.pass_over, self.act(), self.visit_id, why)
+
+    def on_unmount(self) -> None:
+        """Say once more, when another stage is opened, what a euthanasia still lacks."""
+        super().on_unmount()
+        for said in in_hand_acts.not_closed(self.view):
+            self.app.notify(said, title="Not closed", severity="warning", markup=False)
 
     def action_add(self) -> None:
         assert self.view is not None
@@ -227,9 +233,9 @@ class InHandStage(Stage):
         )
         self.ask(GiveDialog(f"Given here and now: {fish.handling.label}, {weight}", at, done))
 
-    def action_strike(self) -> None:
+    async def action_strike(self) -> None:
         if self.fish is not None:
-            in_hand_acts.strike(self, self.fish)
+            await in_hand_acts.strike(self, self.fish)
 
 
 _BATH = {"agent": "agent", "level": "agent_mg_l", "bath": "bath_l"}

@@ -2,20 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
-from core.practice import in_hand, samples
-from core.practice.in_hand import Fish, Sore
-from core.practice.keep import Act, figures
+from core.practice import in_hand, in_hand_clock, samples
+from core.practice.in_hand import Fish, HandView, Sore
+from core.practice.keep import figures
 from core.practice.names import name
 from tui.widgets.dialog import reason
+from tui.widgets.field import Entry
 from tui.widgets.panel import Panel
-from tui.workup import in_hand_ask
+from tui.widgets.strike import strike_dialog
+from tui.workup import in_hand_ask, in_hand_rows, in_hand_stock
 from tui.workup.in_hand_words import dose_words
 
 if TYPE_CHECKING:
     from tui.workup.in_hand import InHandStage
+
+
+def not_closed(view: HandView | None) -> Iterator[str]:
+    """Give what each euthanasia of a water still lacks, a sentence for each fish."""
+    for fish in view.fish if view else ():
+        if fish.anaesthesia.lacking:
+            yield in_hand_clock.not_closed(fish.handling, fish.anaesthesia.lacking)
 
 
 async def enter(stage: InHandStage, part: str, rest: str) -> None:
@@ -28,8 +37,26 @@ async def enter(stage: InHandStage, part: str, rest: str) -> None:
         await stage.action_give()
     elif part == "given":
         _working(stage, rest)
+    elif part == "shelf" and stage.fish is not None:
+        in_hand_stock.enter(stage, stage.fish)
     elif stage.fish is not None:
         _lesion(stage, stage.fish, rest if part == "lesion" else "")
+
+
+async def keep_sample(stage: InHandStage, tissue: str, entry: Entry) -> None:
+    """Save whether a sample was got; another reason than the listed ones is asked for."""
+    key = stage.fish_id
+    if entry.words == "got":
+        await stage.app.save(samples.got, stage.act(), key, tissue)
+    elif entry.words != in_hand_rows.OTHER:
+        await stage.app.save(samples.not_got, stage.act(), key, tissue, entry.words)
+    else:
+
+        async def done(why: str) -> None:
+            await stage.app.save(samples.not_got, stage.act(), key, tissue, why)
+
+        what = in_hand.tissues()[tissue].name
+        stage.ask(reason(f"{what} not got", done, "the fish is too small"))
 
 
 def _lesion(stage: InHandStage, fish: Fish, lesion_id: str) -> None:
@@ -52,13 +79,14 @@ def _working(stage: InHandStage, treatment_id: str) -> None:
         stage.app.push_screen(Panel(f"Given: {name('medicine', row.medicine)}", body))
 
 
-Strike = Callable[[Act, str, str], None]
-
-
-def strike(stage: InHandStage, fish: Fish) -> None:
+async def strike(stage: InHandStage, fish: Fish) -> None:
     """Strike what the current row is about, with a reason."""
     part, *rest = stage.form.field.key.split()
-    found: tuple[Strike, str, str] = (in_hand.strike_fish, fish.handling.id, fish.handling.label)
+    found: tuple[Callable[..., None], str, str] = (
+        in_hand.strike_fish,
+        fish.handling.id,
+        fish.handling.label,
+    )
     if part == "lesion":
         found = (in_hand.strike_lesion, rest[0], "this lesion")
     elif part == "given":
@@ -66,11 +94,5 @@ def strike(stage: InHandStage, fish: Fish) -> None:
     elif part == "sample" and rest[1] in fish.samples:
         row = fish.samples[rest[1]]
         found = (samples.strike, row.id, f"sample {row.number}".strip())
-    stage.ask(reason(f"Strike {found[2]}", _striker(stage, found[0], found[1]), "wrong fish"))
-
-
-def _striker(stage: InHandStage, write: Strike, row_id: str) -> Callable[[str], Awaitable[None]]:
-    async def done(why: str) -> None:
-        await stage.app.save(write, stage.act(), row_id, why)
-
-    return done
+    write, key, label = found
+    stage.ask(await strike_dialog(stage.app, stage.act, label, write, key, "wrong fish"))

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
+from core.errors import BadInput
 from core.numbers import figures, plain
 from core.practice import in_hand, in_hand_bath
 from core.practice.in_hand import Fish, HandView
@@ -11,6 +13,7 @@ from core.practice.names import name
 from core.records.tables import Handling, Lesion
 from tui.widgets.field import Choice, Entry, Field
 from tui.widgets.row import Shown
+from tui.workup import in_hand_stock
 from tui.workup.in_hand_words import dose_words
 
 OTHER = "other"
@@ -29,8 +32,16 @@ def fields(view: HandView, fish: Fish) -> list[Field]:
     key = fish.handling.id
     clock = Field(f"clock {key}", "Anaesthesia clock", "act", hint="Enter or i opens it")
     samples = [_sample(n, t, key) for n, t in enumerate(in_hand.tissues())]
-    before = [*_size(view, fish, key), *_bath(key), clock, *_lesions(fish, key)]
-    return [*before, *samples, *_given(fish), *_who(view, key)]
+    # Last, so that what is typed every time is not interrupted by what is typed once a year.
+    food = _food(key) if view.system.food_fish else []
+    before = [
+        *_size(view, fish, key),
+        *_bath(key),
+        clock,
+        *in_hand_stock.row(key),
+        *_lesions(fish, key),
+    ]
+    return [*before, *samples, *_given(fish), *_who(view, key), *food]
 
 
 def _size(view: HandView, fish: Fish, key: str) -> list[Field]:
@@ -83,6 +94,34 @@ def _bath(key: str) -> list[Field]:
             example="25 L",
         ),
     ]
+
+
+def _food(key: str) -> list[Field]:
+    return [
+        Field(
+            *(f"days {key}", "Withdrawal set"),
+            example="28 days, twice the longest found",
+            hint="days and their ground, where none is on record",
+            section="Food fish",
+        )
+    ]
+
+
+def days_and_ground(text: str) -> tuple[int, str]:
+    """Return days of withdrawal and the ground for them, as they were typed in one line.
+
+    Raises
+    ------
+    BadInput
+        When it does not begin with a number of days.
+    """
+    found = _DAYS.match(text)
+    if found is None:
+        raise BadInput("This does not begin with days.", "For example 28 days, twice the longest.")
+    return int(found[1]), found[2].strip()
+
+
+_DAYS = re.compile(r"\s*(\d{1,4})(?!\d)\s*(?:days?|d\b)?[\s,;:]*(.*)", re.ASCII | re.DOTALL)
 
 
 def _lesions(fish: Fish, key: str) -> list[Field]:
@@ -179,6 +218,12 @@ def _litres(fish: Fish, field: Field) -> Shown:
     return Shown(value, note=note or field.hint)
 
 
+def _days(fish: Fish, field: Field) -> Shown:
+    found = fish.set_days
+    note = fish.bath.withdrawal or field.hint
+    return Shown(f"{found.days} days", note=note) if found else Shown(note=note)
+
+
 def _clock(fish: Fish, field: Field) -> Shown:
     lines = fish.anaesthesia.lines
     note = "; ".join((*fish.anaesthesia.cautions, *lines[-3:])) or field.hint
@@ -229,7 +274,9 @@ _SHOWN = {
     "agent": _agent,
     "level": _level,
     "bath": _litres,
+    "days": _days,
     "clock": _clock,
+    "shelf": in_hand_stock.shown,
     "lesion": _lesion,
     "sample": _sampled,
     "given": _dose,

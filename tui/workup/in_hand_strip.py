@@ -16,7 +16,7 @@ class Strip(Horizontal):
     Strip Static { width: auto; height: 1; }
     Strip Digits { width: auto; height: 3; }
     """
-    PARTS = ("clock", "number", "dose")
+    PARTS: tuple[str, ...] = ("clock", "number", "dose")
 
     def __init__(self) -> None:
         super().__init__(id="strip")

@@ -12,7 +12,7 @@ from textual.screen import ModalScreen
 from textual.widgets import OptionList
 
 from core import clock
-from core.practice import day_paper, documents
+from core.practice import day_paper, documents, preventive
 from core.practice.issued import Issued, copy_to, folder_of
 from core.practice.keep import Act
 from tui.base import RoundsApp
@@ -37,27 +37,43 @@ PAPERS: dict[str, Issue] = {
 }
 
 
+def plans_of(system: str) -> dict[str, Issue]:
+    """Return the plans of prevention for a water, by what the list calls them."""
+    return {
+        f"Prevention: {form.title[0].lower()}{form.title[1:]}": _plan(form.key, system)
+        for form in preventive.templates().values()
+    }
+
+
+def _plan(key: str, system: str) -> Issue:
+    def issue(act: Act, visit: str, folder: Path) -> Issued:
+        return preventive.issue(act, visit, folder, key, system)
+
+    return issue
+
+
 class Papers(ModalScreen[None]):
-    """Issues a paper of a visit."""
+    """Issues a paper of a visit; `system` is the water that a plan of prevention is for."""
 
     app = getters.app(RoundsApp)
     CSS = "Papers { align: center middle; } Papers Lines { width: 60; height: auto; padding: 1 2; }"
     BINDINGS = [Binding("escape,backspace,g", "dismiss", "Close", key_display="esc")]
 
-    def __init__(self, visit_id: str) -> None:
+    def __init__(self, visit_id: str, system: str = "") -> None:
         super().__init__()
         self.visit_id = visit_id
+        self.papers = {**PAPERS, **plans_of(system)}
 
     def compose(self) -> ComposeResult:
         yield Lines("Issue", id="papers")
         yield foot()
 
     def on_mount(self) -> None:
-        self.query_one(Lines).fill((name, name) for name in PAPERS)
+        self.query_one(Lines).fill((name, name) for name in self.papers)
 
     async def on_option_list_option_selected(self, message: OptionList.OptionSelected) -> None:
         assert message.option_id is not None
-        make = PAPERS[message.option_id]
+        make = self.papers[message.option_id]
         if make is not day_paper.invoice:
             self.issue(make)
             return

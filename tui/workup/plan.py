@@ -2,27 +2,36 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 
+from rich.cells import cell_len
+
 from core import dates
-from core.practice import corrections, plan, plan_rechecks, plan_steps, treatments, trials
-from core.practice.corrections import Correction
+from core.practice import plan, plan_rechecks, plan_steps, treatments
 from core.practice.keep import figures
 from core.practice.plan import ACTS, PlanView, TreatmentLine
 from core.practice.recheck_visits import outcome
-from core.practice.treatment_said import short
+from core.practice.treatment_said import sentence, short
 from core.practice.visits import Opened
 from core.records.tables import Figure, OwnerStep, Recheck, System
 from tui.keys import bind
-from tui.widgets.dialog import Answers, reason
 from tui.widgets.field import Entry, Field
 from tui.widgets.row import Shown, Widths
-from tui.workup import plan_dialogs
+from tui.widgets.strike import strike_dialog
+from tui.workup import plan_ask
+from tui.workup.fitting import in_lines
 from tui.workup.plan_order import OrderDialog
 from tui.workup.plan_recheck import Planned, RecheckDialog
-from tui.workup.plan_words import WRITES, recheck_words, step_word, treatment_note
-from tui.workup.stage import Stage
+from tui.workup.plan_words import (
+    WRITES,
+    recheck_words,
+    step_word,
+    treatment_note,
+    treatment_working,
+)
+from tui.workup.stage import MOST_DETAIL, Stage
 
 
 class PlanStage(Stage):
@@ -63,12 +72,14 @@ class PlanStage(Stage):
         for act in ACTS:
             for n, line in enumerate(self.seen.of(act)):
                 section = "" if n else act.capitalize()
-                label = f"{line.name}, {line.treatment.route}"
+                whom = f"{line.whom}: " if line.treatment.handling else ""
+                label = f"{whom}{line.name}, {line.treatment.route}"
                 found.append(Field(f"treatment {line.treatment.id}", label, "act", section=section))
         return [
             *found,
             Field("order", "Order a treatment: enter", "act", section="To order"),
             Field("correct", "Correct the water, as with salt: enter", "act"),
+            Field("level", "Change temperature, pH or salt: enter", "act"),
         ]
 
     def _steps(self) -> list[Field]:
@@ -83,11 +94,18 @@ class PlanStage(Stage):
         rows.append(Field("again", "Another recheck: enter", "act"))
         return _headed(rows, "When we look again")
 
+    def _fitted(self, label: str, note: str) -> str:
+        """Return the note of a treatment for the lines under the form, a long label before it."""
+        cut = cell_len(label) > self.WIDTHS.label
+        whole = f"{label}. {note}" if cut else note
+        return in_lines([whole], (self.size.width or 80) - 1, most=MOST_DETAIL)
+
     def shown(self, field: Field) -> Shown:
         kind, _, key = field.key.partition(" ")
         if (line := self._treatment(key)) is not None:
             amount = f"{short(line.treatment.amount)} {line.treatment.amount_unit}"
-            return Shown(amount, note=treatment_note(line, self._day))
+            note = treatment_note(line, self._day)
+            return Shown(amount, note=note, detail=self._fitted(field.label, note))
         if (step := self._step(key)) is not None:
             return Shown(step_word(step.kind, step.day, self._day), note=step.words)
         if (recheck := self._recheck(key)) is not None:
@@ -136,13 +154,15 @@ class PlanStage(Stage):
         """Open the dialog of a row."""
         await self.may(WRITES.get(kind, "treatment"))
         if kind in ("step", "line"):
-            self._ask_step(self._step(key))
+            plan_ask.step(self, self._step(key))
         elif kind in ("recheck", "again"):
             self._ask_recheck(self._recheck(key))
         elif kind == "correct":
-            self._ask_correction()
+            plan_ask.correction(self)
+        elif kind == "level":
+            plan_ask.level(self)
         elif (line := self._treatment(key)) is not None:
-            self._ask_details(line)
+            plan_ask.details(self, line)
         else:
             self.ask(OrderDialog(self.seen, self.app.today()))
 
@@ -160,21 +180,6 @@ class PlanStage(Stage):
         await self.app.save(plan_steps.take_steps, self.act(), self.visit_id, self.system.id)
         await self.changed()
 
-    def _ask_step(self, row: OwnerStep | None) -> None:
-        async def done(answers: Answers) -> None:
-            kind, words = answers["kind"].words, answers["words"].words
-            day = answers["day"].day if "day" in answers else None
-            if row is None:
-                await self.app.save(
-                    plan_steps.add_step, self.act(), self.visit_id, kind, words, day
-                )
-            else:
-                await self.app.save(
-                    plan_steps.change_step, self.act(), row.id, kind=kind, words=words, day=day
-                )
-
-        self.ask(plan_dialogs.step_dialog(done, row, self.app.today()))
-
     def _ask_recheck(self, row: Recheck | None) -> None:
         held = self.seen.booked.get(row.id) if row else None
         of = Planned(self.opened.visit, self.system.id, row, held)
@@ -191,37 +196,16 @@ class PlanStage(Stage):
         said = await self.app.look(outcome, recheck, self.app.today())
         self.app.notify(said, title="When we look again", markup=False)
 
-    def _ask_correction(self) -> None:
-        async def made(wanted: Correction) -> None:
-            await self.app.save(corrections.correct_water, self.act(), self.visit_id, wanted)
-
-        self.ask(plan_dialogs.CorrectDialog(self.visit_id, self.system.id, made))
-
-    def _ask_details(self, line: TreatmentLine) -> None:
-        async def done(answers: Answers) -> None:
-            columns = plan_dialogs.details_of(answers)
-            key, act = line.treatment.id, self.act()
-            await self.app.save(treatments.set_details, act, key, **columns)
-            if tried := plan_dialogs.trial_of(answers):
-                await self.app.save(trials.note, act, key, *tried)
-
-        self.ask(plan_dialogs.details_dialog(done, line.treatment, self.app.today()))
-
-    def action_strike(self) -> None:
+    async def action_strike(self) -> None:
         key = self.form.field.key.partition(" ")[2]
-        strikes = {
+        strikes: dict[str, Callable[..., None]] = {
             **{t.treatment.id: treatments.strike_treatment for t in self.seen.treatments},
             **{s.id: plan_steps.strike_step for s in self.seen.steps},
             **{r.id: plan_rechecks.strike_recheck for r in self.seen.rechecks},
         }
-        strike = strikes.get(key)
-        if strike is None:
-            return
-
-        async def done(why: str) -> None:
-            await self.app.save(strike, self.act(), key, why)
-
-        self.ask(reason(f"Strike {self.form.field.label}", done, "the owner will not"))
+        if (write := strikes.get(key)) is not None:
+            said = (self.form.field.label, write, key, "the owner will not")
+            self.ask(await strike_dialog(self.app, self.act, *said))
 
     def below(self) -> str:
         seen = self.seen
@@ -231,8 +215,10 @@ class PlanStage(Stage):
         found += [f"Food fish: {s}" for s in seen.unknown_withdrawals]
         if seen.steps and not seen.has_stop_rule:
             found.append("The owner has no stop rule yet.")
+        found += [sentence(line.unsaid) for line in seen.treatments if line.unsaid]
         waiting = len(seen.step_offers)
         found.append(f"{waiting} lines offered for the owner: v takes all." if waiting else "")
+        found += [f"{words}. e goes there." for words in seen.elsewhere]
         return "\n".join(filter(None, found))
 
     def working_text(self) -> str:
@@ -240,7 +226,7 @@ class PlanStage(Stage):
         line = self._treatment(key)
         if line is not None:
             kept = self.kept.get(key)
-            return "\n".join((treatment_note(line, self._day), "", kept.working if kept else ""))
+            return treatment_working(line, self._day, kept.working if kept else "")
         if kind == "look":
             look = next(o for o in self.seen.recheck_offers if o.origin == key)
             return f"{look.reason}. {look.note}\nsource: {plan_rechecks.cited(look)}"

@@ -12,6 +12,7 @@ from core.practice import corrections, going_past, treatment_said
 from core.practice.corrections import Correction
 from core.practice.plan import ACTS
 from core.records.tables import OwnerStep, Treatment
+from tui.shelf.lots import taken_fields, takes
 from tui.widgets.dialog import Answers, FormDialog
 from tui.widgets.field import Choice, Entry, Field
 from tui.widgets.row import Widths
@@ -38,12 +39,18 @@ class CorrectDialog(FormDialog):
 
     REMEMBERS = False
 
-    def __init__(self, visit: str, system: str, made: Callable[[Correction], Awaitable[None]]):
+    def __init__(
+        self, visit: str, system: str, made: Callable[[Correction], Awaitable[None]], today: date
+    ) -> None:
         async def done(answers: Answers) -> None:
             await made(correction_of(answers, system))
 
         super().__init__(
-            "Correct the water", correct_fields, done, lambda _: self._text, widths=WIDTHS
+            "Correct the water",
+            lambda answers: correct_fields(answers, today),
+            done,
+            lambda _: self._text,
+            widths=WIDTHS,
         )
         self._visit, self._system, self._text = visit, system, ""
 
@@ -72,7 +79,7 @@ class CorrectDialog(FormDialog):
 TRIAL = ("trial_fish", "trial_minutes")
 
 
-def correct_fields(answers: Answers) -> list[Field]:
+def correct_fields(answers: Answers, day: date) -> list[Field]:
     """Return the rows of a correction; how far is asked only where it is a choice."""
     found = [Field("what", "With what", "choice", choices=WHAT, required=True)]
     what = _words(answers, "what")
@@ -87,6 +94,7 @@ def correct_fields(answers: Answers) -> list[Field]:
         *found,
         Field("parts", "Parts, a day apart", "count", low=1, high=30, hint="fewest"),
         Field("act", "What is done", "choice", choices=ACT_CHOICES, required=True),
+        *taken_fields(corrections.agent_of(what) if what else "", answers, day),
         Field("directions", "Directions", example="dissolved, round the edge"),
         Field("reason", "Reason to go past", hint="if asked", example="weighed twice"),
     ]
@@ -104,6 +112,8 @@ def correction_of(answers: Answers, system: str) -> Correction:
         parts=int(parts.number) if parts else None,
         directions=_words(answers, "directions"),
         reason=_words(answers, "reason"),
+        from_lot=_words(answers, "from_lot") if takes(answers) else "",
+        lot_why=_words(answers, "lot_why"),
     )
 
 

@@ -5,26 +5,44 @@ from __future__ import annotations
 from datetime import date
 
 from core import clock
-from core.errors import Refusal
-from core.practice import medicines, treatment_words, treatments
-from core.practice.dose_parts import Ask
+from core.errors import BadInput, Refusal
+from core.practice import doses, medicines, stops_first, treatment_words, treatments
+from core.practice.dose_parts import UNKNOWN_FLOW, Ask
 from core.practice.keep import Act
 from core.practice.plan import PlanView
+from core.practice.treatment_fish import own_bath
 from core.practice.treatments import Order
 from core.records.tables import System
 from tui.keys import bind
+from tui.shelf.lots import off_words, takes
 from tui.widgets.dialog import Answers, FormDialog
 from tui.widgets.field import Entry, Field
 from tui.widgets.panel import Panel
 from tui.widgets.row import Widths
-from tui.workup.plan_order_fields import ASKS, NONE, OTHER, order_fields, target_of, usual_answers
+from tui.workup.plan_cycle import by_cycle, cycle_words
+from tui.workup.plan_order_fields import (
+    ASKS,
+    NONE,
+    OTHER,
+    for_each,
+    order_fields,
+    target_of,
+    usual_answers,
+)
 
 SHOWN_LINES = 8
 OF_MEDICINE = (
-    *("dose", "route", "product", "strength", "interval", "hours", "steps"),
-    *("from_lot", "lot_why"),
+    *("dose", "route", "product", "strength", "interval", "hours", "steps", "apart", "cycle"),
+    *("from_lot", "lot_why", "lot", "expires", "syringe", "scoop", "place"),
+    *("withdrawal", "reason", "directions"),
 )
 """Answers that another medicine does not take over."""
+OF_WHOM = ("weight", "volume", "ration", "how", "flow", "minutes")
+"""Answers that somebody else does not take over: a weight is that of these fish."""
+OF_PRODUCT = ("strength", "from_lot", "lot_why", "lot", "expires")
+"""Answers that another product does not take over."""
+OF_VOLUME = ("medicine", "whom", "dose", "route", "product", "strength", "weight", "syringe")
+"""When one of these changes, it is said anew whether what is drawn is diluted."""
 
 
 class OrderDialog(FormDialog):
@@ -42,7 +60,7 @@ class OrderDialog(FormDialog):
         first = view.targets[0]
         super().__init__(
             "Order a treatment",
-            lambda answers: order_fields(answers, view),
+            lambda answers: order_fields(answers, view, dilute=self._dilute),
             self._order,
             lambda _: self._text,
             {"whom": Entry(first.label, first.key)},
@@ -52,19 +70,58 @@ class OrderDialog(FormDialog):
         self.today = today
         self._text = ""
         self._whole = ""
+        self._dilute = False
+        """Whether it is to be said if what is drawn is diluted."""
 
     async def _keep(self, field: Field, entry: Entry) -> None:
+        await self._must_be_understood(field, entry)
+        before = self.answers.get(field.key)
         self.answers[field.key] = entry
-        if field.key == "medicine" and (why := medicines.refused_by_name(entry.words)):
-            self._text = self._whole = f"REFUSED: {why}"
-        elif field.key == "medicine":
-            for key in OF_MEDICINE:
-                self.answers.pop(key, None)
-            self.answers |= usual_answers(entry.words, self._system())
+        if before is None or before.value != entry.value:
+            self._follow(field.key)
         await self._look()
         await super()._keep(field, entry)
+        if field.key == "cycle":
+            # It fills in rows that stand there already.
+            self.form.refresh_rows()
+
+    async def _must_be_understood(self, field: Field, entry: Entry) -> None:
+        """Refuse beside its row a figure of the wrong kind; nothing is reckoned from the old."""
+        key = _words(self.answers, "medicine")
+        if not key or key in medicines.refused_names():
+            return
+        try:
+            doses.must_be_understood(medicines.medicine(key), field.key, entry.words)
+        except BadInput as error:
+            self.answers.pop(field.key, None)
+            await self._look()
+            self._paint_below()
+            raise BadInput(f"{field.label}: {error.sentence}", error.todo) from error
+
+    def _follow(self, changed: str) -> None:
+        """Drop the answers that were given for something else, and fill in what is usual."""
+        dropped = {"medicine": OF_MEDICINE, "whom": OF_WHOM, "product": OF_PRODUCT}
+        for key in dropped.get(changed, ()):
+            self.answers.pop(key, None)
+        if changed in OF_VOLUME:
+            self.answers.pop("diluted", None)
+        if changed == "cycle":
+            self.answers |= by_cycle(self.answers, self.view)
+        key = _words(self.answers, "medicine")
+        if changed not in ("medicine", "whom") or not key or key in medicines.refused_names():
+            return
+        if changed == "medicine" and for_each(key) and self._whole_water():
+            self.answers.pop("whom", None)
+        usual = usual_answers(key, self._system())
+        self.answers |= {k: v for k, v in usual.items() if changed == "medicine" or k in OF_WHOM}
+
+    def _whole_water(self) -> bool:
+        target = target_of(self.answers, self.view)
+        return target.group is None and target.handling is None
 
     async def _forgotten(self, field: Field) -> None:
+        if field.key in OF_VOLUME:
+            self.answers.pop("diluted", None)
         await self._look()
 
     def _system(self) -> System:
@@ -74,8 +131,24 @@ class OrderDialog(FormDialog):
     async def _look(self) -> None:
         """Work the order out on the record as it stands, away from the screen's thread."""
         key = _words(self.answers, "medicine")
-        if not key or "dose" not in self.answers or medicines.refused_by_name(key):
-            return
+        self._dilute = False
+        if key and (why := medicines.refused_by_name(key)):
+            self._text = self._whole = f"REFUSED: {why}"
+        elif key and "whom" not in self.answers:
+            self._text = self._whole = f"{off_words(key)} Say which fish are injected.".strip()
+        elif key and "dose" not in self.answers:
+            await self._before_dose(key)
+        elif key:
+            await self._prepare()
+
+    async def _before_dose(self, key: str) -> None:
+        """Say what stands against the medicine before anything is reckoned."""
+        of, visit = target_of(self.answers, self.view), self.view.opened.visit.id
+        found = await self.app.look(stops_first.words, visit, key, of.system, of.group, of.handling)
+        asks = f"{off_words(key)} Type the dose with its unit.".strip()
+        self._text = self._whole = "\n".join((*found, asks))
+
+    async def _prepare(self) -> None:
         order = order_of(self.answers, self.view)
         visit = self.view.opened.visit.id
         try:
@@ -83,7 +156,9 @@ class OrderDialog(FormDialog):
         except Refusal as error:
             self._text = self._whole = f"{error.sentence} {error.todo}".strip()
             return
-        said = treatment_words.sentences(ready)
+        self._dilute = doses.asks_dilution(ready.row, ready.ask)
+        cycle = cycle_words(ready.row, self.view, order.interval_days, ready.days[0])
+        said = (*treatment_words.sentences(ready), *cycle)
         self._text = "\n".join(said[:SHOWN_LINES])
         steps = treatment_words.working_text(ready) if ready.dosed else ""
         self._whole = "\n".join((*said, "", steps))
@@ -104,7 +179,8 @@ def order_of(answers: Answers, view: PlanView) -> Order:
     target = target_of(answers, view)
     row = medicines.medicine(answers["medicine"].words)
     product = _words(answers, "product")
-    running = _words(answers, "how") == "running" and row.in_water
+    runs = row.in_water and not own_bath(row, target.handling)
+    running = runs and _words(answers, "how") == "running"
     count = _number(answers, "steps")
     ask = Ask(
         dose=_words(answers, "dose"),
@@ -113,11 +189,14 @@ def order_of(answers: Answers, view: PlanView) -> Order:
         strength=_words(answers, "strength") if product == OTHER.value else "",
         weight=_words(answers, "weight"),
         volume=_words(answers, "volume") if row.in_water else "",
-        flow=_words(answers, "flow") if running else "",
+        flow=(_words(answers, "flow") or UNKNOWN_FLOW) if running else "",
         minutes=_words(answers, "minutes"),
         ration=_words(answers, "ration"),
         steps=int(count) if count else 1,
+        apart_h=int(_number(answers, "apart") or 24),
         scoop=_words(answers, "scoop") if row.in_water else "",
+        syringe=_words(answers, "syringe"),
+        diluted=_words(answers, "diluted") == "diluted" if "diluted" in answers else None,
     )
     times, every = _number(answers, "repeats"), _number(answers, "interval")
     repeats = int(times) if times and ask.steps == 1 else 1
@@ -134,7 +213,7 @@ def order_of(answers: Answers, view: PlanView) -> Order:
         starts=_day(answers, "starts"),
         off_hours=_number(answers, "hours"),
         lot=_words(answers, "lot"),
-        from_lot=_words(answers, "from_lot"),
+        from_lot=_words(answers, "from_lot") if takes(answers) else "",
         lot_why=_words(answers, "lot_why"),
         expires=_day(answers, "expires"),
         place=_words(answers, "place"),

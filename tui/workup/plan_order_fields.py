@@ -4,18 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from core.practice import medicines, treatment_words
+from core.practice import as_sold, medicines, treatment_words
+from core.practice.giving_context import syringes
 from core.practice.plan import ACTS, PlanView, Target
 from core.practice.read_medicines import held_state
+from core.practice.treatment_fish import own_bath
 from core.records.tables import System
 from tui.shelf.lots import lot_fields
 from tui.widgets.dialog import Answers
 from tui.widgets.field import Choice, Entry, Field
+from tui.workup.plan_cycle import cycle_fields
 
 ACT_CHOICES = tuple(Choice(act[0], act, act) for act in ACTS)
 NONE = Choice("", "none", "none: active substance only")
 OTHER = Choice("", "other", "another, by its strength")
 YES_NO = (Choice("y", "yes", "yes"), Choice("n", "no", "no"))
+DILUTED = (Choice("d", "diluted", "diluted"), Choice("a", "as it is", "as it is"))
 ASKS = "asked "
 ASKED_LABEL = {
     "bad bottle": "Bottle is cloudy",
@@ -26,6 +30,12 @@ ASKED_LABEL = {
 }
 """What `core.dosing.dangers.ASKED` says, short enough for a row."""
 FLOWS = (Choice("r", "running", "running"), Choice("s", "standing", "standing"))
+
+
+def _none(key: str) -> Choice:
+    """Return the answer that no product is chosen, and what the dose then counts."""
+    sold = as_sold.words(medicines.medicine(key))
+    return Choice("", NONE.value, f"none: {sold}" if sold else NONE.label)
 
 
 def target_of(answers: Answers, view: PlanView) -> Target:
@@ -49,7 +59,7 @@ def usual_answers(key: str, system: System) -> Answers:
         days = int(usual.interval_days)
         found["interval"] = Entry(str(days), days)
     mine = [p for p in medicines.shelf().values() if p.agent == medicines.medicine(key).name]
-    product = Choice("", mine[0].key, mine[0].name) if mine else NONE
+    product = Choice("", mine[0].key, mine[0].name) if mine else _none(key)
     found["product"] = Entry(product.label, product.value)
     if system.flow == "flowing" and medicines.medicine(key).in_water:
         flow = f"{system.flow_l_s:g} L/s" if system.flow_l_s else ""
@@ -62,32 +72,69 @@ def _text(words: str) -> Entry:
     return Entry(words, words)
 
 
-def order_fields(answers: Answers, view: PlanView) -> Sequence[Field]:
-    """Return the rows that the answers so far ask for."""
-    listed = (
-        *(
-            Choice("", key, medicines.label(row) + ("" if held_state(key).on else ", off"))
-            for key, row in medicines.catalogue().items()
-        ),
-        *(Choice("", k, f"{names}: refused") for k, names in medicines.refused_names().items()),
-    )
-    whom = tuple(Choice("", t.key, t.label) for t in view.targets)
+def for_each(key: str) -> bool:
+    """Return whether a medicine is only injected: into a fish, never into a whole water."""
+    return all(route.startswith("injection") for route in medicines.medicine(key).routes)
+
+
+def order_fields(answers: Answers, view: PlanView, *, dilute: bool = False) -> Sequence[Field]:
+    """Return the rows that the answers so far ask for.
+
+    Parameters
+    ----------
+    dilute : bool
+        Whether what is drawn is under five marks, so that it is to be said how it is drawn.
+    """
     found = [
-        Field("medicine", "Medicine", "pick", choices=listed, required=True),
-        Field("whom", "For", "pick", choices=whom, required=True),
+        Field("medicine", "Medicine", "pick", choices=_listed(), required=True),
+        Field("whom", "For", "pick", choices=_whom(answers, view), required=True),
         Field("act", "What is done", "choice", choices=ACT_CHOICES, required=True),
     ]
     if "medicine" not in answers or answers["medicine"].words in medicines.refused_names():
         return found
     row = medicines.medicine(answers["medicine"].words)
-    system = target_of(answers, view).system
-    where = next(s for s in view.opened.systems if s.id == system)
+    target = target_of(answers, view)
+    where = next(s for s in view.opened.systems if s.id == target.system)
+    # The water of a tub stands, wherever its fish come from.
+    tub = own_bath(row, target.handling)
     return [
         *found,
-        *_dose_fields(row.key, answers, where),
+        *_dose_fields(row.key, answers, where, tub=tub),
+        *_drawn_fields(row.key, answers, dilute=dilute),
         *_asked_fields(row.key),
         *_course_fields(row.key, answers, where, view),
     ]
+
+
+def _listed() -> tuple[Choice, ...]:
+    """Return all that can be ordered; what is off says so first, where no line is cut."""
+    rows = medicines.catalogue().items()
+    return (
+        *(
+            Choice("", k, ("" if held_state(k).on else "off: ") + medicines.label(r))
+            for k, r in rows
+        ),
+        *(Choice("", k, f"refused: {names}") for k, names in medicines.refused_names().items()),
+    )
+
+
+def _whom(answers: Answers, view: PlanView) -> tuple[Choice, ...]:
+    key = answers["medicine"].words if "medicine" in answers else ""
+    each = bool(key) and key not in medicines.refused_names() and for_each(key)
+    fish = (t for t in view.targets if not each or t.group is not None or t.handling is not None)
+    return tuple(Choice("", t.key, t.label) for t in fish)
+
+
+def _drawn_fields(key: str, answers: Answers, *, dilute: bool) -> list[Field]:
+    """Return what is asked of the syringe, for what is injected."""
+    route = answers["route"].words if "route" in answers else medicines.medicine(key).routes[0]
+    if not route.startswith("injection"):
+        return []
+    tools = tuple(Choice("", s.name, str(s)) for s in syringes())
+    found = [Field("syringe", "Syringe", "pick", choices=tools, hint="smallest that holds it")]
+    if dilute:
+        found.append(Field("diluted", "Draw it", "choice", choices=DILUTED, required=True))
+    return found
 
 
 def _asked_fields(key: str) -> list[Field]:
@@ -96,7 +143,7 @@ def _asked_fields(key: str) -> list[Field]:
     return [Field(ASKS + a, ASKED_LABEL[a], "choice", choices=YES_NO) for a in asked]
 
 
-def _dose_fields(key: str, answers: Answers, where: System) -> list[Field]:
+def _dose_fields(key: str, answers: Answers, where: System, *, tub: bool) -> list[Field]:
     row = medicines.medicine(key)
     found = [
         Field("dose", "Dose, with unit", required=True, example=f"{row.dose_high:g} {row.unit}")
@@ -105,18 +152,22 @@ def _dose_fields(key: str, answers: Answers, where: System) -> list[Field]:
         routes = tuple(Choice("", r, r) for r in row.routes)
         found.append(Field("route", "Route", "pick", choices=routes, required=True))
     mine = [p for p in medicines.shelf().values() if p.agent == row.name]
-    products = (*(Choice("", p.key, f"{p.name}, {p.strength}") for p in mine), OTHER, NONE)
+    listed = (Choice("", p.key, f"{p.name}, {p.strength}") for p in mine)
+    products = (*listed, OTHER, _none(row.key))
     found.append(Field("product", "Product", "pick", choices=products))
     if "product" in answers and answers["product"].words == OTHER.value:
-        found.append(Field("strength", "Its strength", example="100 mg/mL, 10 % w/w"))
+        found.append(Field("strength", "Its strength", example="35 % w/w, 1.13 g/mL"))
     if row.in_water:
         hint = "on record" if where.volume_l else "not known"
+        hint = "of the tub" if tub else hint
         found.append(Field("volume", "Water, with unit", example="640 L", hint=hint))
-        if where.flow == "flowing":
+        if where.flow == "flowing" and not tub:
             found.append(Field("how", "Water meanwhile", "choice", choices=FLOWS))
             found.append(Field("flow", "Flow, with unit", example="18 L/s"))
             found.append(Field("minutes", "How long", example="60 min"))
-        found.append(Field("steps", "Parts, a day apart", "count", low=1, high=30))
+        found.append(Field("steps", "In how many parts", "count", low=1, high=30))
+        if "steps" in answers and (answers["steps"].number or 1) > 1:
+            found.append(Field("apart", "Hours between parts", "count", low=1, high=168, hint="24"))
         found.append(Field("scoop", "One scoop holds", example="15 g, 5 mL", hint="level"))
     else:
         hint = "as weighed"
@@ -129,6 +180,7 @@ def _dose_fields(key: str, answers: Answers, where: System) -> list[Field]:
 def _course_fields(key: str, answers: Answers, where: System, view: PlanView) -> list[Field]:
     row = medicines.medicine(key)
     found = [
+        *cycle_fields(row, view),
         Field("repeats", "Times in all", "count", low=1, high=60),
         Field("interval", "Days between", "count", low=1, high=365),
         Field("starts", "First on", "date", hint="visit day"),
@@ -144,7 +196,7 @@ def _course_fields(key: str, answers: Answers, where: System, view: PlanView) ->
     product = answers["product"].words if "product" in answers else ""
     return [
         *found,
-        *lot_fields(product, answers, view.opened.visit.day),
+        *lot_fields(product, answers, view.opened.visit.day, row.name),
         Field("directions", "Directions", example="siphon the floor after 24 h"),
         Field("reason", "Reason to go past", hint="if asked", example="weighed twice"),
     ]

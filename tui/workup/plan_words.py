@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from core import dates
-from core.practice import treatment_said
+from core.practice import from_memory, treatment_said
 from core.practice.plan import TreatmentLine
 from core.records.tables import Recheck, Visit
 
@@ -18,16 +19,28 @@ def treatment_note(line: TreatmentLine, day: date) -> str:
         treatment_said.amount_words(row),
         f"of {row.strength}" if row.strength else "",
         f"dose {treatment_said.short(row.dose)} {row.dose_unit}",
+        from_memory.said(row.medicine),
         f"for {line.whom}",
         f"on {on}",
         f"lot {row.lot}" if row.lot else "no lot yet",
         row.place,
         row.directions,
         row.withdrawal,
-        line.trial,
         f"reason: {row.override}" if row.override else "",
+        line.scoops,
+        line.trial,
+        line.cost,
+        *line.beside,
     )
-    return "; ".join(p for p in parts if p)
+    return "; ".join(p.rstrip(".") for p in parts if p)
+
+
+def treatment_working(line: TreatmentLine, day: date, working: str) -> str:
+    """Return a treatment line by line, what goes with it, and how its amount was worked out."""
+    beside = ("Goes with it:", *(f"- {s}" for s in line.beside)) if line.beside else ()
+    bare = replace(line, beside=(), scoops="")
+    lines = (treatment_note(bare, day), line.scoops, *beside)
+    return "\n".join((*filter(None, lines), "", working))
 
 
 def step_word(kind: str, day: date | None, today: date) -> str:

@@ -139,7 +139,8 @@ class WorkupScreen(Screen[None]):
             self.open_stage(name)
 
     def action_print(self) -> None:
-        self.app.push_screen(Papers(self.visit_id))
+        system = "" if self.system is None else self.system.id
+        self.app.push_screen(Papers(self.visit_id, system))
 
     def action_back(self) -> None:
         self.dismiss()

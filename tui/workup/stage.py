@@ -191,12 +191,14 @@ class Stage(Vertical):
         self.post_message(self.Changed())
 
     def action_pass_over(self) -> None:
-        async def done(why: str) -> None:
-            await self.app.save(
-                keep.mark_stage, self.act(), self.visit_id, self.TITLE, "passed over", why
-            )
+        title = f"Pass over {self.TITLE}"
+        self.ask(dialog.reason(title, self.pass_over, "no fish could be caught"))
 
-        self.ask(dialog.reason(f"Pass over {self.TITLE}", done, "no fish could be caught"))
+    async def pass_over(self, why: str) -> None:
+        """Pass the stage over, with the reason."""
+        await self.app.save(
+            keep.mark_stage, self.act(), self.visit_id, self.TITLE, "passed over", why
+        )
 
     def on_unmount(self) -> None:
         """Keep what was typed and not accepted, for when the stage is opened again."""
@@ -212,7 +214,7 @@ class Stage(Vertical):
             shown = self.form.row.state.shown
             text = shown.detail or shown.note or self.form.field.hint
             label = self.form.field.label.strip()
-            if cell_len(label) > self.WIDTHS.label and label not in text:
+            if cell_len(label) > self.WIDTHS.label and label not in " ".join(text.split()):
                 text = f"{label.rstrip('.')}. {text}".rstrip()
             state = self.form.row.state
             if state.draft and state.typing is None:

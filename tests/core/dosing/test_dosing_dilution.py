@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from math import inf, isclose, nan
 
 import pytest
@@ -113,3 +114,62 @@ def test_ranges_are_refused_and_not_stretched() -> None:
     for call in calls:
         with pytest.raises(OutOfRange, match="No figure"):
             call()
+
+
+def test_ranges_hold_at_their_edges_and_not_beside_them() -> None:
+    """Stock 0.01 to 100 %, bleach 0.2 to 15 %, chlorine up to 200 mg/L, ratio 7.0 to 7.4."""
+    assert d.made_up_mg_l(100, 10, 1) == 10_000
+    assert d.stock_ml(1, 1, 0.01) == pytest.approx(10)
+    assert d.added_mg_l(0.01, 1000, 1) == pytest.approx(50)
+    assert d.water_parts(100, 50) == 1
+    assert d.after_parts_percent(0.01, 1) == 0.005
+    assert d.thiosulfate_g(0, 1) == 0
+    assert d.thiosulfate_g(200, 1, 7.0) == pytest.approx(1.4)
+    outside: list[Callable[[], float]] = [
+        *(partial(d.made_up_mg_l, stock, 1, 1) for stock in (0.009, 100.5)),
+        *(partial(d.available_chlorine_percent, bleach) for bleach in (0.19, 0, 15.1)),
+        *(partial(d.thiosulfate_g, chlorine, 1) for chlorine in (-0.1, 200.5)),
+        *(partial(d.thiosulfate_g, 100, 1, ratio) for ratio in (6.9, 7.5)),
+    ]
+    for call in outside:
+        with pytest.raises(OutOfRange, match="No figure"):
+            call()
+
+
+def test_a_vessel_full_of_stock_is_the_stock_itself() -> None:
+    assert d.made_up_mg_l(5, 1000, 1) == 50_000
+    for more in (1000.5, 1001):
+        with pytest.raises(Refusal, match="do not fit"):
+            d.made_up_mg_l(5, more, 1)
+
+
+def test_a_stock_just_strong_enough_and_one_a_little_too_weak() -> None:
+    assert d.water_parts(0.3, 0.1 * 3) == pytest.approx(0)
+    for call in (partial(d.water_parts, 0.3, 0.3003), partial(d.stock_ml, 3003.0, 1.0, 0.3)):
+        with pytest.raises(Refusal) as caught:
+            call()
+        assert (
+            str(caught.value) == "A stock of 0.300 % can not give 0.300 %. Take a stronger stock."
+        )
+
+
+def test_percent_by_weight_at_its_edges() -> None:
+    """Pure acetic acid at 1.05 is 105 g in 100 mL; half a per cent of a light solvent is 0.25."""
+    assert d.by_volume_percent(100, 1.05) == pytest.approx(105)
+    assert d.by_volume_percent(0.5, 0.5) == 0.25
+    assert d.by_volume_percent(10, 3) == 30
+    for percent in (-1, 0, 100.5):
+        with pytest.raises(BadInput, match="above 0 and up to 100"):
+            d.by_volume_percent(percent, 1.1)
+    for gravity in (0.49, 3.01):
+        with pytest.raises(BadInput, match=r"type 0\.5 to 3"):
+            d.by_volume_percent(5, gravity)
+
+
+def test_chlorine_of_bleach_and_what_takes_it_away() -> None:
+    """Atomic masses give Cl2 70.906 and NaOCl 74.442; 100 L at 2 mg/L hold 0.2 g of chlorine."""
+    for percent in (0.2, 5.25, 15):
+        assert d.available_chlorine_percent(percent) == pytest.approx(percent * 0.9525)
+    assert abs(d.CHLORINE_IN_HYPOCHLORITE - 70.906 / 74.442) < 1e-4
+    assert d.thiosulfate_g(2, 100) == pytest.approx(0.2 * 7.4)
+    assert d.thiosulfate_g(50, 10, 7.0) == pytest.approx(3.5)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from fractions import Fraction as F
 
 import pytest
@@ -159,3 +159,33 @@ def test_a_liquid_by_weight_is_stronger_than_its_percent() -> None:
     by_weight = working_solution(level, bucket, strength(12.5, "% w/w"), density(1.2, "g/mL"))
     by_volume = working_solution(level, bucket, strength(12.5, "% w/v"))
     assert by_volume.stock.m_as("mL") == pytest.approx(1.2 * by_weight.stock.m_as("mL"))
+
+
+def test_a_stock_a_drop_too_weak_is_refused_by_its_own_sentence() -> None:
+    """50.001 g/L from 50 mg/mL would need 1000.02 mL in a bucket of a litre."""
+    stock = strength(5, "% w/v")
+    with pytest.raises(Refusal) as caught:
+        working_solution(concentration(50.001, "g/L"), water(1, "L"), stock)
+    assert str(caught.value) == "5 % w/v is too weak to give 50 g/L. Take a stronger stock."
+    left = working_solution(concentration(49.99, "g/L"), water(1, "L"), stock).water
+    assert left.m_as("mL") == pytest.approx(0.2)
+    assert str(
+        working_solution(concentration(1, "g/L"), water(10, "L"), strength(50, "% w/w"))
+    ) == ("20 g of stock, filled up with water to 10 L (10 L)")
+
+
+def test_the_age_of_a_solution_to_the_moment() -> None:
+    new = age(NOW, NOW, 24)
+    assert (new.hours, new.over) == (0, False)
+    old = age(NOW - timedelta(hours=24), NOW, 24)
+    assert (old.hours, old.over, old.until) == (24, True, NOW)
+    assert not age(NOW - timedelta(hours=23.99), NOW, 24).over
+    assert age(NOW, NOW, 0.5).until == NOW + timedelta(minutes=30)
+
+
+def test_a_life_is_under_a_hundred_thousand_hours() -> None:
+    """About eleven years: longer is a slip of the keys, and no calendar holds a thousandfold."""
+    assert not age(NOW, NOW, 99_999.5).over
+    for life in (100_000.0, 1e9, 0.0, -1.0, float("nan")):
+        with pytest.raises(BadInput, match=r"A life of .* h can not be; type for example 24\."):
+            age(NOW, NOW, life)

@@ -380,3 +380,22 @@ def test_a_line_from_memory_names_no_work() -> None:
     assert [one.rule for one in found.values()] == [*known.values(), "from memory"]
     built = replace(row, known={"dose": "".join(["from", " memory"])})
     assert line(built, "note", "dose", "said", "dose").sources == ()
+
+
+def test_a_bath_in_flow_reads_as_one_line() -> None:
+    """2 mg/L in 100 L is 0.2 g; 60 L/min for half an hour is 1800 L and 3.6 g, 0.12 g a minute."""
+    tank, inflow = water(100, "L"), quantities.flow(1, "L/s")
+    got = bath_in_flow(concentration(2, "mg/L"), tank, inflow, quantities.minutes(0.5, "h"))
+    assert str(got) == "0.2 g at once and 3.6 g fed in (0.12 g a minute): 3.8 g"
+
+
+def test_figures_that_can_not_be_are_named() -> None:
+    for call, said in (
+        (lambda: oxygen_fall_mg_l(60, 0, 10), "The volume must be above zero; 0 is not."),
+        (lambda: oxygen_fall_mg_l(-1, 9, 10), "The oxygen used can not be -1; type 0 or more."),
+        (lambda: minutes_of_oxygen(8, 5, 0, 9), "The oxygen used must be above zero; 0 is not."),
+        (lambda: minutes_of_oxygen(-1, 5, 1, 9), "The oxygen can not be -1; type 0 or more."),
+    ):
+        with pytest.raises(BadInput) as caught:
+            call()
+        assert str(caught.value) == said

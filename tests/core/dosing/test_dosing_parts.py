@@ -193,7 +193,7 @@ class TestAnaesthesia:
     def test_sources_of_the_wait_are_all_there(self) -> None:
         rows = table("anaesthesia")["euthanasia"]
         assert [row["minutes"] for row in rows["waits"]] == [10, 30, 60, 240]
-        assert rows["default_wait_minutes"] == 30
+        assert rows["default_wait_minutes"] == 60
         assert {s for row in rows["waits"] for s in row["sources"]} <= set(table("sources"))
 
 

@@ -259,7 +259,7 @@ def test_importing_dosing_loads_no_pint() -> None:
         "bad = never & set(sys.modules)\n"
         "assert not bad, bad\n"
         "from core.dosing.quantities import dose, body\n"
-        "dose(10, 'mg/kg'), body(2, 'kg')\n"
+        "dose(10, 'mg/kg'), body(2, 'kg'), body(250, 'g')\n"
         "assert 'pint' not in sys.modules\n"
         "from core.dosing.arithmetic import dose_mass\n"
         "dose_mass(dose(10, 'mg/kg'), body(2, 'kg'))\n"
@@ -269,3 +269,17 @@ def test_importing_dosing_loads_no_pint() -> None:
         [sys.executable, "-c", program], capture_output=True, text=True, check=False
     )
     assert run.returncode == 0, run.stderr
+
+
+def test_to_write_a_quantity_down_asks_no_registry(monkeypatch: pytest.MonkeyPatch) -> None:
+    """pint is loaded by the first sum: a weight typed in grams is none."""
+
+    def never() -> None:
+        raise AssertionError
+
+    monkeypatch.setattr("core.dosing.quantity.registry", never)
+    assert str(body(250, "g")) == "250 g"
+    assert str(water(100, "gal")) == "100 gal"
+    assert body(250, "g").m_as("g") == 250
+    with pytest.raises(AssertionError):
+        body(250, "g").m_as("kg")

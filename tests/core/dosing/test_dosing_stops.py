@@ -64,7 +64,10 @@ def food_lines(row: dict[str, Any]) -> set[tuple[str, str]]:
     if status in ("prohibited", "not for food fish", "barred in feed"):
         return {("stop", "food fish")}
     said = set() if "withdrawal_days" in row else {("stop", "withdrawal")}
-    if not status.startswith("approved") or "approved_groups" in row:
+    fed = status == "approved with feed directive"
+    if "approved_groups" in row and fed:
+        said |= {("stop", "feed directive"), ("stop", "withdrawal")}
+    elif not status.startswith("approved") or "approved_groups" in row:
         said.add(("caution", "food fish"))
     named = {(d["kind"], d["subject"]) for d in row.get("dangers", ()) if d.get("food_fish")}
     return said | named
@@ -254,7 +257,11 @@ NAMED: dict[str, tuple[dict[str, Any], str, str]] = {
     "gnrh-analogue-domperidone": ({"food_fish": True}, "stop", "indexed"),
     "thiosulfate": ({"running": frozenset({"potassium permanganate"})}, "stop", "uses it up"),
     "praziquantel-prolonged": ({"food_fish": True}, "stop", "withdrawal"),
-    "oxytetracycline-feed": ({"temperature_c": 15.0}, "caution", "16.7"),
+    "oxytetracycline-feed": (
+        {"temperature_c": 15.0, "groups": frozenset({"catfish"})},
+        "stop",
+        "16.7",
+    ),
 }
 
 

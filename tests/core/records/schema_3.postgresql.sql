@@ -458,6 +458,7 @@ stock_line.kind text C NOT NULL
 stock_line.amount text C NOT NULL
 stock_line.balance text C NOT NULL
 stock_line.treatment text C
+stock_line.handling text C
 stock_line.visit text C
 stock_line.witness text C NOT NULL
 stock_line.why text C NOT NULL
@@ -718,6 +719,7 @@ slide FOREIGN KEY (visit) REFERENCES visit(id)
 stage_mark PRIMARY KEY (id)
 stage_mark FOREIGN KEY (visit) REFERENCES visit(id)
 stock_line FOREIGN KEY (by) REFERENCES person(id)
+stock_line FOREIGN KEY (handling) REFERENCES handling(id)
 stock_line FOREIGN KEY (lot) REFERENCES lot(id)
 stock_line PRIMARY KEY (id)
 stock_line FOREIGN KEY (treatment) REFERENCES treatment(id)

@@ -1,0 +1,12 @@
+"""What the paths share: a file of their own."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+
+@pytest.fixture
+def file(tmp_path: Path) -> Path:
+    return tmp_path / "practice.db"

@@ -17,6 +17,7 @@ from core.practice import (
     own_rows,
     read_medicines,
     recency,
+    stock_ordered,
     stock_take,
     water,
 )
@@ -232,7 +233,7 @@ def correct_water(act: Act, visit_id: str, wanted: Correction) -> str:
     going_past.must_have(found.stops, found.cautions, wanted.reason)
     how = found.steps[-1].formula.key
     of = (medicine(found.medicine), ActiveMass(found.grams, "g"))
-    taken = stock_take.of_grams(act, wanted, *of, found.parts, how)
+    taken = stock_ordered.of_grams(act, wanted, *of, found.parts, how)
     row = stock_take.named(_row(act, visit_id, wanted, found), taken, wanted)
     row = row if taken is None else _of_product(row, taken, of[1])
     text = "\n".join([*lines(list(found.steps), load.citations()), found.sentence])

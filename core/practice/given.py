@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from core.errors import BadInput, Refusal
-from core.practice import in_hand, own_rows, read_medicines, stock_take
+from core.practice import in_hand, own_rows, read_medicines, stock_ordered, stock_take
 from core.practice.door import edit
 from core.practice.giving import Worked, worked
 from core.practice.giving_context import Context, Wanted, context
@@ -43,7 +43,7 @@ def give(act: Act, handling_id: str, wanted: Wanted) -> str:
     if off := read_medicines.refused(found.medicine.key):
         raise Refusal(off)
     _may(found, wanted)
-    taken = stock_take.of_injection(act, wanted, found, fish.handling.count)
+    taken = stock_ordered.of_injection(act, wanted, found, fish.handling.count)
     row = stock_take.named(_row(act, fish, at, found, wanted), taken)
     visit = fish.handling.visit
     with edit("given here", who=act.by, at=act.at, visit=visit) as doing:

@@ -11,7 +11,7 @@ from core.dosing.quantities import concentration, water
 from core.dosing.recipient import Recipient
 from core.dosing.stops import Stop, check
 from core.numbers import figures, plain
-from core.practice import in_hand_clock, in_hand_food, read_medicines, recipient, stock_bath
+from core.practice import in_hand_food, in_hand_marks, read_medicines, recipient, stock_bath
 from core.practice.in_hand_agents import (
     ENDS,
     ROUTES,
@@ -100,7 +100,7 @@ def of(row: Handling, system: System, who: Recipient) -> Bath:
 
 def food_of(row: Handling, medicine: Medicine, system: System, temperature_c: float | None) -> Food:
     """Return what a bath means for food fish, counted from when they went into it."""
-    into = in_hand_clock.of(row).at(in_hand_clock.INTO) if system.food_fish else None
+    into = in_hand_marks.moment(row, in_hand_marks.INTO) if system.food_fish else None
     return in_hand_food.of(row, medicine, system, local_day(into or row.at), temperature_c)
 
 
@@ -191,7 +191,7 @@ def _keep_given(doing: OpenEdit, act: Act, handling_id: str) -> None:
     """Keep a sedation of food fish as something given here, since its withdrawal counts too."""
     row = read.one(Handling, handling_id)
     system = read.one(System, row.system)
-    start = in_hand_clock.of(row).at(in_hand_clock.INTO)
+    start = in_hand_marks.moment(row, in_hand_marks.INTO)
     where = {"visit": row.visit, "handling": row.id, "act": "given here", "amount_unit": "g"}
     old = read.first(Treatment, **where)
     medicine = row_for(row.agent, row.agent_mg_l)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from core.errors import Refusal
-from core.practice import in_hand_euthanasia, in_hand_marks
+from core.practice import in_hand_bath, in_hand_euthanasia, in_hand_marks
 from core.practice.door import edit
 from core.practice.in_hand_euthanasia import CONSENT
 from core.practice.in_hand_marks import (
@@ -68,7 +68,7 @@ STAGE = "In hand"
 
 def of(handling: Handling) -> Anaesthesia:
     """Return the clock of a fish in hand."""
-    marks = read.find(DepthMark, handling=handling.id, order="at, id")
+    marks = in_hand_marks.marks(handling)
     bare = Anaesthesia(marks, (), ())
     said = (*in_hand_marks.cautions(bare), *in_hand_euthanasia.waited(bare))
     return Anaesthesia(marks, said, in_hand_euthanasia.lacking(handling, bare))
@@ -97,8 +97,6 @@ def mark(
     Refusal
         When it can not come now: death before the second step, the second before the first.
     """
-    from core.practice import in_hand_bath
-
     row = read.one(Handling, handling_id)
     _in_order(row, event, note)
     if event == RATE and breaths is None:
@@ -125,8 +123,6 @@ def mark(
 
 def take_back(act: Act, handling_id: str, why: str) -> None:
     """Strike the mark that was made last, with the reason."""
-    from core.practice import in_hand_bath
-
     row = read.one(Handling, handling_id)
     marks = read.find(DepthMark, handling=handling_id, order="at, id")
     if not marks:

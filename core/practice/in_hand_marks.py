@@ -10,7 +10,8 @@ from typing import Any
 from core.catalogue import load
 from core.dosing.anaesthesia import Stage, stages
 from core.numbers import plain
-from core.records.tables import DepthMark
+from core.records import read
+from core.records.tables import DepthMark, Handling
 
 INTO, OUT, RECOVERED = "into the bath", "out of the bath", "recovered"
 MAINTAIN = "maintenance bath"
@@ -115,6 +116,16 @@ class Anaesthesia:
             f"{clock_text(timedelta(minutes=max(0.0, self.minutes(m))))}  {words_of(m)}"
             for m in self.marks
         )
+
+
+def marks(handling: Handling) -> tuple[DepthMark, ...]:
+    """Return the marks of a fish in hand, in order of time."""
+    return read.find(DepthMark, handling=handling.id, order="at, id")
+
+
+def moment(handling: Handling, event: str) -> datetime | None:
+    """Return when an event was last marked for a fish in hand."""
+    return Anaesthesia(marks(handling), (), ()).at(event)
 
 
 def words_of(mark: DepthMark) -> str:

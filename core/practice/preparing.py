@@ -9,7 +9,7 @@ from core.dosing.medicines import Medicine
 from core.dosing.recipient import Stop
 from core.dosing.withdrawal import Withdrawal, withdrawal
 from core.errors import BadInput, Refusal
-from core.practice import course_cost, course_words, read_medicines, recency, stock_take
+from core.practice import course_cost, course_words, read_medicines, recency, stock_ordered
 from core.practice import treatment_fish as fish
 from core.practice.dose_fish import fish_of
 from core.practice.dose_parts import Ask
@@ -41,7 +41,7 @@ def prepare(visit_id: str, order: Order, today: date | None = None) -> Prepared:
     Refusal
         When the fish are in another water now.
     """
-    order = stock_take.with_product(order)
+    order = stock_ordered.with_product(order)
     row, where = medicine(order.medicine), place(order.system)
     _is_there(order, where)
     ask = fish.filled(visit_id, where, row, order.ask, order.group, order.handling)

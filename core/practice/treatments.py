@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from core.catalogue import load
 from core.dosing.dangers import ASKED
 from core.errors import BadInput, Refusal
-from core.practice import course_words, fed_in, going_past, own_rows, stock_take
+from core.practice import course_words, fed_in, going_past, own_rows, stock_ordered, stock_take
 from core.practice.door import edit
 from core.practice.doses import Dosed
 from core.practice.keep import Act, Shown, begin_stage, keep_figures
@@ -52,7 +52,7 @@ def order_treatment(act: Act, visit_id: str, order: Order) -> str:
     if ready.dosed is None:
         raise Refusal(ready.why_not)
     going_past.must_have(ready.stops, ready.cautions, order.reason)
-    taken = stock_take.of_order(act, order, ready)
+    taken = stock_ordered.of_order(act, order, ready)
     row = stock_take.named(_row(act, visit_id, order, ready, ready.dosed), taken, order)
     with edit("treatment", who=act.by, at=act.at, visit=visit_id) as doing:
         begin_stage(doing, visit_id, "Plan")

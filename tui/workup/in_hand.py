@@ -24,7 +24,7 @@ from core.records.tables import System
 from tui.keys import bind
 from tui.widgets.field import Entry, Field, judge
 from tui.widgets.row import Shown, Widths
-from tui.workup import in_hand_acts, in_hand_ask, in_hand_rows
+from tui.workup import in_hand_acts, in_hand_ask, in_hand_fields, in_hand_rows
 from tui.workup.in_hand_clock import ClockScreen
 from tui.workup.in_hand_give import GiveDialog
 from tui.workup.in_hand_strip import Strip
@@ -94,8 +94,8 @@ class InHandStage(Stage):
 
     def fields(self) -> list[Field]:
         if self.fish is None or self.view is None:
-            return [in_hand_rows.FIRST]
-        return in_hand_rows.fields(self.view, self.fish)
+            return [in_hand_fields.FIRST]
+        return in_hand_fields.fields(self.view, self.fish)
 
     def shown(self, field: Field) -> Shown:
         return in_hand_rows.shown(self.fish, field) if self.fish else Shown(note=field.hint)
@@ -116,7 +116,7 @@ class InHandStage(Stage):
         elif part in _BATH:
             await self.app.save(in_hand.set_bath, self.act(), key, **{_BATH[part]: entry.value})
         elif part == "days":
-            days, ground = in_hand_rows.days_and_ground(entry.words)
+            days, ground = in_hand_fields.days_and_ground(entry.words)
             await self.app.save(in_hand_baths.set_withdrawal, self.act(), key, days, ground)
         elif part == "length":
             values = {"length_cm": entry.number, "length_typed": entry.text}

@@ -13,7 +13,7 @@ from tui.widgets.dialog import reason
 from tui.widgets.field import Entry
 from tui.widgets.panel import Panel
 from tui.widgets.strike import strike_dialog
-from tui.workup import in_hand_ask, in_hand_rows, in_hand_stock
+from tui.workup import in_hand_ask, in_hand_fields, in_hand_stock
 from tui.workup.in_hand_words import dose_words
 
 if TYPE_CHECKING:
@@ -48,7 +48,7 @@ async def keep_sample(stage: InHandStage, tissue: str, entry: Entry) -> None:
     key = stage.fish_id
     if entry.words == "got":
         await stage.app.save(samples.got, stage.act(), key, tissue)
-    elif entry.words != in_hand_rows.OTHER:
+    elif entry.words != in_hand_fields.OTHER:
         await stage.app.save(samples.not_got, stage.act(), key, tissue, entry.words)
     else:
 

@@ -67,14 +67,16 @@ class Person(Hands):
     """
 
     async def settle(self) -> None:
-        """Wait as `Hands` does, and until no row is being saved."""
-        await super().settle()
-        if not self._saving():
-            return
+        """Wait as `Hands` does, until no row is being saved and nothing moved meanwhile."""
+        before: object = None
         async with asyncio.timeout(LONGEST_S):
-            while self._saving():
-                await asyncio.sleep(0.002)
-        await super().settle()
+            while before != (before := self._state()) or self._saving():
+                await super().settle()
+
+    def _state(self) -> object:
+        """What a key would meet: the screen, and the rows of its forms."""
+        rows = [(f.index, f.typing, [x.key for x in f.fields]) for f in self._forms()]
+        return id(self.app.screen), rows
 
     def _saving(self) -> bool:
         return any(r.state.mark == "saving" for f in self._forms() for r in f.rows)

@@ -19,14 +19,11 @@ from core.dosing.scoops import Scooped
 from core.dosing.syringe import Dilution
 from core.errors import BadInput, Refusal, UnitError
 from core.numbers import plain
-from core.practice import course_words, strengths
+from core.practice import course_words, slips, strengths
 from core.practice.dose_parts import Ask, Work, by_kind, in_scoops
 from core.practice.medicines import shelf, typed
-from core.practice.short import short
+from core.practice.slips import is_slip
 from core.sourced import Step, working
-
-SLIP = 5.0
-"""Times the highest of a row from which a dose is a stop: common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -225,12 +222,11 @@ def _outside(row: Medicine, asked: Quantity, alkalinity_mg_l: float | None) -> t
     if row.dose_rule and alkalinity_mg_l is not None:
         high = concentration(copper_sulfate_mg_l(alkalinity_mg_l), "mg/L")
     value = asked.m_as(high.unit)
+    if is_slip(value, high.magnitude):
+        highest = f"the highest of the source, {high}"
+        return f"{asked} is {slips.said(value, high.magnitude, highest)}.", True
     if over(value, high.magnitude):
-        times = value / high.magnitude
-        if over(SLIP, times):
-            return f"{asked} is over the highest of the source, {high}.", False
-        far = f"{short(times)} times the highest of the source, {high}"
-        return f"{asked} is {far}: look where the decimal stands.", True
+        return f"{asked} is over the highest of the source, {high}.", False
     if row.dose_low is not None and over(low.m_as(high.unit), value):
         return f"{asked} is under the lowest of the source, {low}.", False
     return "", False

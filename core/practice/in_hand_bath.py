@@ -11,7 +11,14 @@ from core.dosing.quantities import concentration, water
 from core.dosing.recipient import Recipient
 from core.dosing.stops import Stop, check
 from core.numbers import figures, plain
-from core.practice import in_hand_food, in_hand_marks, read_medicines, recipient, stock_bath
+from core.practice import (
+    in_hand_food,
+    in_hand_marks,
+    read_medicines,
+    recipient,
+    slips,
+    stock_bath,
+)
 from core.practice.in_hand_agents import (
     ENDS,
     ROUTES,
@@ -27,6 +34,7 @@ from core.practice.in_hand_agents import (
 from core.practice.in_hand_food import Food
 from core.practice.keep import Act, Shown, keep_figures, put
 from core.practice.kept import local_day
+from core.practice.slips import is_slip
 from core.records import read
 from core.records.journal import OpenEdit
 from core.records.tables import FishGroup, Handling, System, Treatment
@@ -67,8 +75,12 @@ class Bath:
         return "\n".join(lines(list(self.steps), load.citations()))
 
 
-def of(row: Handling, system: System, who: Recipient) -> Bath:
-    """Return the bath of a fish in hand."""
+def of(row: Handling, system: System, who: Recipient, *, kills: bool = False) -> Bath:
+    """Return the bath of a fish in hand; `kills` when it is meant as an overdose.
+
+    Without that, and before the first step of a euthanasia is marked, a level that kills is
+    stopped: 400 mg/L may be a slip for 40.
+    """
     medicine = row_for(row.agent, row.agent_mg_l)
     if medicine is None:
         return Bath(None, None, None, "", (), (), (), "", "", ())
@@ -77,7 +89,8 @@ def of(row: Handling, system: System, who: Recipient) -> Bath:
     against = _against(row, medicine, said, food)
     # The suffering of a fish that is to be killed does not wait for a row to be read.
     ends = ENDS in medicine.routes
-    stops = () if ends or row.agent_mg_l is None else against
+    slip = () if kills or in_hand_marks.moment(row, in_hand_marks.FIRST) else too_strong(row)
+    stops = slip or (() if ends or row.agent_mg_l is None else against)
     amount, steps = (None, ()) if stops else _amount(row, medicine)
     return Bath(
         amount.agent.m_as("g") if amount else None,
@@ -133,6 +146,23 @@ def _weak(row: Handling, medicine: Medicine) -> tuple[str, ...]:
     return (f"{plain(row.agent_mg_l)} mg/L is an overdose to one source only: {found.says}.",)
 
 
+def too_strong(row: Handling) -> tuple[str, ...]:
+    """Say that a level kills, or is far over all that is on record for putting a fish to sleep."""
+    level, rows = row.agent_mg_l, agents().get(row.agent, ())
+    asleep = [r.dose_high for r in rows if route_of(r) != ENDS]
+    if level is None or not rows:
+        return ()
+    if any(route_of(r) == ENDS and level >= low(r) for r in rows):
+        return (
+            f"{plain(level)} mg/L kills. On record: {ranges(row.agent)}. "
+            "To end a life, i opens the clock: mark the first step there.",
+        )
+    if asleep and is_slip(level, max(asleep)):
+        highest = f"the highest on record, {plain(max(asleep))} mg/L"
+        return (f"{plain(level)} mg/L is {slips.said(level, max(asleep), highest)}.",)
+    return ()
+
+
 def _outside(row: Handling, medicine: Medicine) -> tuple[str, ...]:
     if row.agent_mg_l is None or low(medicine) <= row.agent_mg_l <= medicine.dose_high:
         return ()
@@ -164,11 +194,13 @@ def _text(row: Handling, bath: AnaestheticBath) -> str:
     return f"{''.join(parts)}; made up to {plain(row.bath_l or 0.0)} L"
 
 
-def live_text(row: Handling) -> str:
+def live_text(row: Handling, *, kills: bool = False) -> str:
     """Return what a bath needs while its level or volume is typed: no record is read."""
     medicine = row_for(row.agent, row.agent_mg_l)
     if medicine is None:
         return ""
+    if not kills and (slip := too_strong(row)):
+        return " ".join(slip)
     amount, _ = _amount(row, medicine)
     return _text(row, amount) if amount else ranges(row.agent)
 

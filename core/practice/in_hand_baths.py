@@ -30,9 +30,9 @@ class First:
     way: str = ""
 
 
-def bath(row: Handling) -> Bath:
+def bath(row: Handling, *, kills: bool = False) -> Bath:
     """Return what a bath needs, for a fish with the agent, level and volume as they would be."""
-    return in_hand_bath.of(row, read.one(System, row.system), _who(row))
+    return in_hand_bath.of(row, read.one(System, row.system), _who(row), kills=kills)
 
 
 def _who(row: Handling) -> Recipient:
@@ -133,7 +133,7 @@ def _weighed(row: Handling, first: First) -> tuple[str, dict[str, Any], Bath]:
         "agent_mg_l": first.mg_l,
         "bath_l": first.bath_l,
     }
-    found = bath(replace(row, **columns))
+    found = bath(replace(row, **columns), kills=True)
     return f"{first.agent} {plain(first.mg_l)} mg/L, {found.text}", columns, found
 
 

@@ -233,8 +233,8 @@ def test_a4_water_and_losses(demo: Demo) -> None:
 
 
 def test_a4_euthanasia_in_two_steps(demo: Demo) -> None:
-    assert demo.value("a4", "bath, agent") == pytest.approx(10.0)
-    assert demo.value("a4", "bath, buffer") == pytest.approx(20.0)
+    assert demo.value("a4", "overdose, agent") == pytest.approx(10.0)
+    assert demo.value("a4", "overdose, buffer") == pytest.approx(20.0)
     marks = {m.event: m for m in read.find(DepthMark, visit=demo.visit("a4"))}
     assert "consent of Casimir Dunnock" in marks[FIRST].note
     assert marks[SECOND].note == "decapitation"

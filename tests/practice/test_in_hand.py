@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -16,6 +17,7 @@ from core.practice import (
     giving,
     giving_context,
     in_hand,
+    in_hand_bath,
     in_hand_baths,
     in_hand_clock,
     plan_rechecks,
@@ -27,6 +29,7 @@ from core.practice import (
 )
 from core.practice.giving_context import Wanted
 from core.practice.in_hand import Sore
+from core.practice.in_hand_agents import ENDS
 from core.practice.in_hand_baths import First
 from core.practice.in_hand_clock import BEAT, DEAD, FIRST, INTO, OUT, RECOVERED, SECOND
 from core.practice.keep import Act
@@ -259,16 +262,39 @@ def test_only_a_vet_gives_but_anybody_measures(practice: Small, pond: str) -> No
 
 def test_a4_euthanasia_bath(vet: Act, practice: Small) -> None:
     fish = take(vet, practice.visit)
-    in_hand.set_bath(vet, fish, agent=TRICAINE)
-    in_hand.set_bath(vet, fish, bath_l=25.0)
-    in_hand.set_bath(vet, fish, agent_mg_l=400.0)
+    in_hand_baths.first_step(vet, fish, First("Casimir Dunnock", TRICAINE, 400.0, 25.0))
     bath = in_hand.one(fish).bath
     assert (bath.agent_g, bath.buffer_g, bath.stock_ml) == pytest.approx((10.0, 20.0, 1000.0))
     assert "weigh 10.0 g" in bath.text
     assert "20.0 g bicarbonate" in bath.text
     assert any("second step" in c for c in bath.cautions)
     kept = {f.name: f.value for f in read.find(Figure, subject=fish)}
-    assert kept == pytest.approx({"bath, agent": 10.0, "bath, buffer": 20.0})
+    kept = {name.rpartition(", ")[2]: value for name, value in kept.items()}
+    assert kept == pytest.approx({"agent": 10.0, "buffer": 20.0})
+
+
+@pytest.mark.parametrize("level", [250.0, 400.0, 4000.0])
+def test_a_level_that_kills_is_no_sleep(level: float, vet: Act, practice: Small) -> None:
+    fish = take(vet, practice.visit)
+    in_hand.set_bath(vet, fish, agent=TRICAINE, bath_l=25.0)
+    with pytest.raises(Refusal, match=rf"{level:g} mg/L kills\. On record: .* mark the first step"):
+        in_hand.set_bath(vet, fish, agent_mg_l=level)
+    assert in_hand.one(fish).handling.agent_mg_l is None
+    row = replace(in_hand.one(fish).handling, agent_mg_l=level)
+    assert "kills" in in_hand_bath.live_text(row)
+    assert "weigh" not in in_hand_bath.live_text(row)
+
+
+def test_ten_times_the_level_of_an_agent_that_only_sedates_is_a_slip(
+    vet: Act, practice: Small
+) -> None:
+    fish = take(vet, practice.visit)
+    known = in_hand_bath.agents()
+    agent = next(a for a, rows in known.items() if ENDS not in {r.routes[0] for r in rows})
+    most = max(row.dose_high for row in known[agent])
+    in_hand.set_bath(vet, fish, agent=agent, bath_l=25.0)
+    with pytest.raises(Refusal, match=r"10 times the highest on record.*look where the decimal"):
+        in_hand.set_bath(vet, fish, agent_mg_l=10 * most)
 
 
 def test_a4_without_its_second_step_it_can_not_be_closed(vet: Act, practice: Small) -> None:

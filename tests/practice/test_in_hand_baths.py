@@ -211,7 +211,7 @@ def test_the_level_put_forward_is_too_weak_for_no_source() -> None:
 
 def test_a_level_that_only_one_source_calls_an_overdose_is_said(vet: Act, practice: Small) -> None:
     fish = koi(vet, practice)
-    in_hand.set_bath(vet, fish, agent=TRICAINE, agent_mg_l=300.0, bath_l=25.0)
+    in_hand_baths.first_step(vet, fish, First("the owner", TRICAINE, 300.0, 25.0))
     assert any("one source only" in c for c in in_hand.one(fish).bath.cautions)
     in_hand.set_bath(vet, fish, agent_mg_l=400.0)
     assert not any("one source only" in c for c in in_hand.one(fish).bath.cautions)
@@ -266,7 +266,8 @@ def test_a_killed_food_fish_is_no_food(vet: Act, practice: Small) -> None:
     fish = trout(vet, practice)
     in_hand_baths.first_step(vet, fish, First("the farm", TRICAINE, 400.0, 25.0))
     assert in_hand.one(fish).bath.withdrawal == "Food fish: the carcass is not food."
-    assert in_hand_bath.live_text(read.one(Handling, fish)).startswith("weigh 10.0 g")
+    row = read.one(Handling, fish)
+    assert in_hand_bath.live_text(row, kills=True).startswith("weigh 10.0 g")
 
 
 def test_a_sleep_without_its_agent_is_missed_and_blocks_for_food_fish(

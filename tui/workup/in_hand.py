@@ -135,7 +135,8 @@ class InHandStage(Stage):
         except BadInput:
             return
         row = in_hand_rows.with_typed(self.fish.handling, part, entry)
-        note = in_hand_bath.live_text(row)
+        kills = self.fish.anaesthesia.at(in_hand_clock.FIRST) is not None
+        note = in_hand_bath.live_text(row, kills=kills)
         self.form.show_live(field.key, Shown(self.shown(field).value, note=note))
         self.show_detail()
 

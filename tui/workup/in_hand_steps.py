@@ -112,7 +112,7 @@ def _overdose_said(row: Handling, answers: Answers) -> str:
         return ""
     values = {key: answers[key].number for key in ("level", "bath") if key in answers}
     bath = replace(row, agent=agent, agent_mg_l=values.get("level"), bath_l=values.get("bath"))
-    weigh = in_hand_bath.live_text(bath) if len(values) == 2 else ""
+    weigh = in_hand_bath.live_text(bath, kills=True) if len(values) == 2 else ""
     weak = "level" in values and values["level"] < known.mg_l
     return "\n".join(
         filter(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from core.catalogue import load
 from core.dosing.dangers import ASKED
@@ -58,7 +58,7 @@ def order_treatment(act: Act, visit_id: str, order: Order) -> str:
         begin_stage(doing, visit_id, "Plan")
         doing.add(row)
         later = stock_take.write(doing, act, taken, row)
-        kept = shown(ready.dosed, order.said) | later
+        kept = shown(ready.dosed, order.said, ready.notes) | later
         keep_figures(doing, act, visit_id, row.id, kept)
     own_rows.read_again()
     return row.id
@@ -100,11 +100,13 @@ def _row(act: Act, visit_id: str, order: Order, ready: Prepared, dosed: Dosed) -
     )
 
 
-def shown(dosed: Dosed, said: Mapping[str, bool] | None = None) -> dict[str, Shown]:
+def shown(
+    dosed: Dosed, said: Mapping[str, bool] | None = None, notes: Sequence[str] = ()
+) -> dict[str, Shown]:
     """Return the amount as it was shown, with its working and what was said beside it."""
     yes_no = ((ASKED[key], "yes" if there else "no") for key, there in (said or {}).items())
     answers = [f"Asked whether {words}: {told}." for words, told in yes_no]
-    text = "\n".join([*lines(list(dosed.formula), load.citations()), *dosed.said, *answers])
+    text = "\n".join([*lines(list(dosed.formula), load.citations()), *dosed.said, *answers, *notes])
     key = dosed.formula[0].formula.key
     found = {"amount": Shown(dosed.amount.magnitude, dosed.amount.unit, text, key)}
     if dosed.flow is not None:

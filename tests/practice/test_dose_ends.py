@@ -16,7 +16,7 @@ from core.practice.doses import Dosed, work_out
 from core.practice.medicines import catalogue, medicine
 from core.practice.treatments import order_treatment, prepare
 from core.records import read
-from core.records.tables import Treatment
+from core.records.tables import Figure, Treatment
 from tests.practice.plan_cases import D, case
 
 BY_VOLUME = next(k for k, r in catalogue().items() if r.unit == "uL/L" and r.routes[0] == "bath")
@@ -180,3 +180,16 @@ class TestScoops:
         for scoop in ("5 mL", "5", "5 L/min"):
             with pytest.raises(BadInput):
                 worked("salt-prolonged", "3 g/L", volume="1 m3", strength="100 % w/w", scoop=scoop)
+
+
+def test_what_was_said_at_the_order_is_kept_with_it(records: Path) -> None:
+    pond = case()
+    pond.read(oxygen=8.0, temperature=15.0)
+    order = pond.order("praziquantel-prolonged", "2 mg/L", "prolonged bath")
+    order = replace(order, reason="flukes seen on the gill of every fish")
+    ready = prepare(pond.visit, order)
+    assert any("If air and flow stop" in note for note in ready.notes)
+    key = order_treatment(pond.act, pond.visit, order)
+    kept = read.one(Treatment, key)
+    [amount] = read.find(Figure, subject=kept.id, name="amount")
+    assert set(ready.notes) <= set(amount.working.splitlines())

@@ -9,6 +9,7 @@ from datetime import date, timedelta
 from core.errors import BadInput
 
 EXAMPLE = "12 oct, 2026-10-12, -3 (days ago), +2w, today"
+EXPIRY_EXAMPLE = "2027-03, 03/2027 or 2027-03-31"
 PAST_EXAMPLE = "25 mar, 2025-03-25, -3 (days ago), 8 months ago"
 
 _MONTHS = (
@@ -30,6 +31,38 @@ _SHIFT = re.compile(r"([+-])(\d{1,4})\s*([dwm]?)\Z", re.ASCII)
 _AGO = re.compile(r"(an?|one|\d{1,4}) (day|week|month|year)s? ago\Z", re.ASCII)
 _ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})\Z", re.ASCII)
 _DAY_FIRST = re.compile(r"(\d{1,2})\s*[. ]\s*([a-z]{3,9}|\d{1,2})[. ]*(\d{4})?\Z", re.ASCII)
+_YEAR_MONTH = re.compile(r"(?P<year>\d{4})\s?[-/. ]\s?(?P<month>\d{1,2})\Z", re.ASCII)
+_MONTH_YEAR = re.compile(r"(?P<month>\d{1,2}|[a-z]{3,9})\s?[-/. ]\s?(?P<year>\d{4})\Z", re.ASCII)
+
+
+def expiry(text: str, today: date) -> date:
+    """Return the day until which something can be used, as a pack prints it.
+
+    A month means its last day.
+
+    Raises
+    ------
+    BadInput
+        As `understand` does.
+
+    Examples
+    --------
+    >>> expiry("2027-02", date(2026, 11, 25)).isoformat()
+    '2027-02-28'
+    """
+    return _whole_month(" ".join(text.lower().split())) or understand(text, today)
+
+
+def _whole_month(bare: str) -> date | None:
+    """Return the last day of a month typed with its year and no day."""
+    found = _YEAR_MONTH.match(bare) or _MONTH_YEAR.match(bare)
+    if not found:
+        return None
+    said, year = found["month"], int(found["year"])
+    month = int(said) if said.isdigit() else _month(said)
+    if not month or month > 12 or not year:
+        return None
+    return date(year, month, monthrange(year, month)[1])
 
 
 def understand(text: str, today: date, *, past: bool = False) -> date:

@@ -303,6 +303,8 @@ def _lines(steps: list[Step], citations: Mapping[str, str], depth: int) -> Itera
 
 
 def shown(value: object, unit: str) -> str:
-    """Return a value of a step with its unit, floats to four figures."""
+    """Return a value of a step with its unit, floats to four figures, several with commas."""
+    if isinstance(value, tuple):
+        return ", ".join(shown(one, unit) for one in value)
     text = figures(value, 4) if isinstance(value, float) else str(value)
     return f"{text} {unit}".rstrip()

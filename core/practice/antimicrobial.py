@@ -1,15 +1,17 @@
 """Antimicrobials used by the practice: mg, and mg for each kg of fish treated, by month.
 
-What was given here or dispensed counts; what was only prescribed or advised does not. What is
-not known is said and never guessed.
+What was given here or handed over counts; what waits to be handed over, and what was only
+prescribed or advised, does not. What is not known is said and never guessed.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
 
+from core.clock import local
 from core.dosing.kinds import ActiveMass, Dose, ProductVolume, Purity, Strength
 from core.dosing.medicines import BATHS, Medicine
 from core.dosing.quantities import active, dose, product, strength
@@ -17,18 +19,21 @@ from core.dosing.quantity import spelled
 from core.errors import Refusal
 from core.numbers import figures, plain
 from core.practice.fish import species
+from core.practice.handed import handed, kept_share
 from core.practice.medicines import catalogue, typed
 from core.practice.names import name
 from core.records import read
 from core.records.engine import query
 from core.records.fields import DayField
-from core.records.tables import FishGroup, Handling, Treatment, Weighing
+from core.records.tables import FishGroup, Handling, Practice, Treatment, Weighing
 
 HOW = (
-    "Counted: active substance given here or dispensed, by the day of the visit; prescribed and "
-    "advised medicines are not, nor are disinfectants put into water.",
+    "Counted: active substance given here, by the day of the visit, and dispensed, by the day it "
+    "was handed over; what waits to be handed over is not, nor are prescribed and advised "
+    "medicines, nor disinfectants put into water.",
     "Given here counts once, or the first part of several: later ones count when they are "
-    "recorded. Dispensed counts the whole that was handed over.",
+    "recorded. Dispensed counts the whole that was handed over, less what came back to the shelf. "
+    "What is not from the own shelf counts as handed over with its labels, unless it is struck.",
     "Active substance counts as the strength of the product says it: whether that is the base or "
     "the salt is not known here.",
     "Fish treated: what the dose was worked out for; for a bath, the fish in hand or, when every "
@@ -91,17 +96,22 @@ class Month:
         return "; ".join(said)
 
 
-_ROWS = """
+_GIVEN = """
 SELECT t."id", v."day", c."name"
 FROM "treatment" t JOIN "visit" v ON v."id" = t."visit" JOIN "client" c ON c."id" = v."client"
-WHERE v."day" >= ? AND v."day" <= ? AND t."struck" IS NULL
-  AND t."act" IN ('given here', 'dispensed')
-ORDER BY v."day", t."id"
+WHERE v."day" >= ? AND v."day" <= ? AND t."struck" IS NULL AND t."act" = 'given here'
+"""
+_DISPENSED = """
+SELECT t."id", c."name"
+FROM "treatment" t JOIN "visit" v ON v."id" = t."visit" JOIN "client" c ON c."id" = v."client"
+WHERE t."act" = 'dispensed' AND EXISTS (
+  SELECT 1 FROM "delivery" x JOIN "document" d ON d."id" = x."document"
+  WHERE x."visit" = v."id" AND d."kind" = 'labels')
 """
 
 
 def used(since: date, until: date) -> tuple[Used, ...]:
-    """Return each antimicrobial given here or dispensed from one day to another.
+    """Return each antimicrobial given here or handed over from one day to another.
 
     Raises
     ------
@@ -110,16 +120,32 @@ def used(since: date, until: date) -> tuple[Used, ...]:
     """
     if until < since:
         raise Refusal("The last day is before the first.", "Turn them round.")
+    found = [*_given(since, until), *_handed_over(since, until)]
     medicines = {key: row for key, row in catalogue().items() if row.antimicrobial}
+    lines = ((day, row, client) for day, row, client in found if row.medicine in medicines)
+    ordered = sorted(lines, key=lambda line: (line[0], line[1].id))
+    return tuple(_used(row, medicines[row.medicine], day, client) for day, row, client in ordered)
+
+
+def _given(since: date, until: date) -> Iterator[tuple[date, Treatment, str]]:
     days = [DayField().db_value(day) for day in (since, until)]
-    found = []
-    for key, day, client in query(_ROWS, days):
+    for key, day, client in query(_GIVEN, days):
+        at = DayField().python_value(day)
+        assert at is not None
+        yield at, read.one(Treatment, key), client
+
+
+def _handed_over(since: date, until: date) -> Iterator[tuple[date, Treatment, str]]:
+    """Give what left with its labels and did not come back, by the rule of the dispensing log."""
+    practice = read.first(Practice)
+    for key, client in query(_DISPENSED):
         row = read.one(Treatment, key)
-        if row.medicine in medicines:
-            at = DayField().python_value(day)
-            assert at is not None
-            found.append(_used(row, medicines[row.medicine], at, client))
-    return tuple(found)
+        left = handed(row)
+        if practice is None or left is None or kept_share(row) == 0:
+            continue
+        day = local(left[0], practice.zone).date()
+        if since <= day <= until:
+            yield day, row, client
 
 
 def months(lines: tuple[Used, ...]) -> tuple[Month, ...]:
@@ -134,7 +160,8 @@ def months(lines: tuple[Used, ...]) -> tuple[Month, ...]:
 def _used(row: Treatment, medicine: Medicine, day: date, client: str) -> Used:
     once, fish = active_mg(row), _fish(row)
     each = once * fish if once is not None and fish is not None else None
-    times = float(row.repeats) if row.act == "dispensed" else 1 / max(1, row.steps)
+    whole = row.act == "dispensed"
+    times = row.repeats * kept_share(row) if whole else 1 / max(1, row.steps)
     kg = _kg(row, medicine, each)
     said = {
         "the active substance in it": once is None,

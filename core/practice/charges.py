@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
@@ -68,16 +68,40 @@ def bill(visit_id: str) -> Bill:
     """Return the charges of a visit as they stand."""
     charges = read.find(Charge, visit=visit_id, order="position, id")
     own_rows.read_again()
-    found = offers(_done(visit_id), course_cost.fees())
-    on_bill = {c.code for c in ever(Charge, visit=visit_id) if c.origins}
+    done = tuple(_done(visit_id))
+    found = offers(done, course_cost.fees())
     return Bill(
         charges,
-        tuple(line for line in found.lines if line.code not in on_bill),
+        tuple(_not_on_bill(visit_id, done, found.lines)),
         tuple(_named(d.kind) for d in found.unpriced),
         totals([as_line(c) for c in charges], tax_rules()),
         read.first(Invoice, visit=visit_id),
         read.find(Payment, visit=visit_id),
     )
+
+
+def _not_on_bill(
+    visit_id: str, done: tuple[Done, ...], lines: tuple[ChargeLine, ...]
+) -> Iterator[ChargeLine]:
+    """Give the lines that are not on the bill, and of those that are what was done since.
+
+    Where something that a line was made from is no longer done, what is new may stand for it:
+    that is for the person who charges, and nothing is offered.
+    """
+    on_bill: dict[str, set[str]] = {}
+    for charge in ever(Charge, visit=visit_id):
+        if charge.origins:
+            on_bill.setdefault(charge.code, set()).update(charge.origins.split())
+    for line in lines:
+        charged = on_bill.get(line.code)
+        if charged is None:
+            yield line
+        elif charged < set(line.origins):
+            before = offers([d for d in done if d.record in charged], course_cost.fees()).lines
+            had = sum((o.quantity for o in before if o.code == line.code), Decimal(0))
+            if line.quantity > had:
+                new = tuple(o for o in line.origins if o not in charged)
+                yield replace(line, quantity=line.quantity - had, origins=new)
 
 
 def _named(kind: str) -> str:

@@ -32,7 +32,7 @@ from core.practice.treatments import ACTS
 from core.practice.who import must_be_vet
 from core.records import read
 from core.records.keys import new_key
-from core.records.tables import System, Treatment
+from core.records.tables import System, Treatment, Visit
 from core.sourced import Step, lines, working
 from core.water.carbonate import bicarbonate_for_alkalinity_g
 from core.water.chlorine import thiosulfate_for_chlorine_g
@@ -118,6 +118,9 @@ def work_out(visit_id: str, wanted: Correction) -> Corrected:
     if parts < 1:
         raise BadInput("A correction has at least one part.")
     past = _against(visit_id, system.id, key)
+    day = read.one(Visit, visit_id).day
+    if short_lot := stock_ordered.parts_too_short(wanted, parts, day):
+        past.append((False, "expiry", short_lot))
     if parts < least:
         past.append(
             (

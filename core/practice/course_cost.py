@@ -47,8 +47,16 @@ def _fee(price: Price, row: Mapping[str, object]) -> Fee:
 def done_of(row: Treatment) -> Done:
     """Return a dispensed treatment as it is charged: packs begun, or how often it is given."""
     product = own_rows.held().products.get(row.product)
-    count = Decimal(row.repeats) if product is None else _packs(product, _taken(row, product))
+    count = Decimal(row.repeats)
+    if product is not None and not _by_bath(product):
+        count = _packs(product, _taken(row, product))
     return Done(f"medicine:{row.product or row.medicine}", f"treatment:{row.id}", count)
+
+
+def _by_bath(product: Product) -> bool:
+    """Return whether a product of the own shelf has a price that is weighed for each bath."""
+    row = load.table("prices")["price"].get(product.price)
+    return row is not None and row["unit"] == "bath"
 
 
 def _taken(row: Treatment, product: Product) -> Decimal | None:
@@ -79,7 +87,7 @@ def said_of_order(order: Order, dosed: Dosed | None) -> str:
         return ""
     count = Decimal(order.repeats)
     own = own_rows.held().products.get(order.ask.product)
-    if own is not None:
+    if own is not None and not _by_bath(own):
         try:
             one = dosed.amount.scaled(order.repeats / dosed.thinned)
             count = _packs(own, in_stock_unit(own, one))

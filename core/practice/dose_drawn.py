@@ -12,7 +12,7 @@ from core.dosing.scoops import too_rough
 from core.dosing.syringe import Dilution, Drawn, Syringe
 from core.errors import Refusal
 from core.numbers import plain
-from core.practice.giving_context import syringes, usual_syringe
+from core.practice.syringes import syringes, usual_syringe
 from core.sourced import working
 
 FINER = "Take a finer syringe or a weaker product."

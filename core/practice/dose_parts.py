@@ -205,10 +205,11 @@ def _drawn(work: Work, volume: ProductVolume, fish: Body) -> Quantity:
         work.said.append(_judged(work.row, dose_between(volume, work.strength, ends)))
     else:
         _both_ends(work, work.asked, fish)
-    if over := over_route_limit.plain(volume, fish, work.ask.route, most_ml_kg()):
+    got = drawn(volume, work.strength, work.ask.syringe, work.ask.diluted)
+    # Diluent counts too: all that is in the syringe goes into the fish.
+    if over := over_route_limit.plain(got.amount, fish, work.ask.route, most_ml_kg()):
         work.said.append(over)
         work.warn = over if work.ask.route in most_ml_kg() else work.warn
-    got = drawn(volume, work.strength, work.ask.syringe, work.ask.diluted)
     work.said[:0] = got.said
     work.warn = work.warn or got.warn
     work.thinner = got.thinner
@@ -221,6 +222,8 @@ def _drawn(work: Work, volume: ProductVolume, fish: Body) -> Quantity:
 def _in_feed(work: Work) -> Quantity:
     asked = work.asked
     assert isinstance(asked, Dose | DailyDose | FeedLevel)
+    if not work.ask.ration:
+        raise Refusal("What is fed a day is not known.", "Type it as % of body weight, as in 1 %.")
     daily = ration(*typed(work.ask.ration, "1 %"))
     food = arithmetic.daily_food(daily, _body(work.ask))
     level = asked if isinstance(asked, FeedLevel) else arithmetic.medicated_feed(asked, daily)

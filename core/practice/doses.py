@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from core.dosing import course, quantities
@@ -49,6 +49,8 @@ class Dosed:
     """The dilution proposed for a volume under five marks."""
     diluted: bool | None = None
     """Whether it is taken."""
+    odd: str = ""
+    """Why the strength of the product is not that of any on record; "" when it is."""
     scooped: Scooped | None = None
     """What is measured out at one time in level scoops, with its rounding."""
 
@@ -104,6 +106,7 @@ def work_out(row: Medicine, ask: Ask, alkalinity_mg_l: float | None = None) -> D
         parts,
         work.flow,
         stepped=_stepped(row, asked, ask.steps, ask.apart_h),
+        odd=strengths.far_off(row, work.strength, _sold(row)) if ask.strength else "",
         thinner=work.thinner,
         diluted=ask.diluted,
         scooped=work.scooped,
@@ -199,6 +202,10 @@ def _asked(row: Medicine, text: str) -> Quantity:
     if isinstance(lowest, Concentration | VolumeConcentration):
         return concentration(value, unit)
     return dose(value, unit)
+
+
+def _sold(row: Medicine) -> Iterator[AnyStrength]:
+    return (p.strength for p in shelf().values() if p.agent == row.name)
 
 
 def _strength(row: Medicine, ask: Ask, product: Product | None) -> AnyStrength | None:

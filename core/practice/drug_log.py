@@ -98,6 +98,12 @@ SELECT max(s."at") FROM "stock_line" s JOIN "lot" l ON l."id" = s."lot"
 JOIN "product" p ON p."id" = l."product" WHERE p."controlled" = 1 AND s."at" < ?
 """
 
+_COUNTED = """
+SELECT DISTINCT s."lot" FROM "stock_line" s JOIN "lot" l ON l."id" = s."lot"
+JOIN "product" p ON p."id" = l."product"
+WHERE p."controlled" = 1 AND s."kind" = 'count' AND s."at" >= ? AND s."at" < ?
+"""
+
 
 def log(product: str) -> Log:
     """Return the log of a product, each line with what is left after it."""
@@ -154,6 +160,13 @@ def _of_lot(rows: list[tuple[Any, ...]], zone: str) -> Iterator[Open]:
             f"{shown(Decimal(balance))}"
         )
         yield Open(*about, _day(at, zone), words)
+
+
+def counted(day: date) -> frozenset[str]:
+    """Return the ids of the lots in the drug log that were counted on a day."""
+    zone = _zone()
+    bounds = (UtcField().db_value(_end(d, zone)) for d in (day - timedelta(days=1), day))
+    return frozenset(lot for (lot,) in query(_COUNTED, tuple(bounds)))
 
 
 def close_day(act: Act, day: date) -> None:

@@ -63,6 +63,14 @@ class Telling:
             return said
         return f"took back: {said}" if back else f"did again: {said}"
 
+    def follows(self, edit: Edit) -> str:
+        """Return what holds again when an edit is taken back; "" where that needs no words."""
+        for turn in self._turns[edit.id]:
+            line = str(turn.left.get("line", ""))
+            if turn.added and (said := words()[turn.table].back_of_line.get(line)):
+                return said
+        return ""
+
     def _lines(self) -> Mapping[str, list[Line]]:
         """Return the lines of each edit."""
         return edits.lines_of(self._edits)
@@ -100,7 +108,8 @@ class Telling:
         if known.once:
             return known.added if turn.added else known.changed
         if turn.added:
-            return say.fill(known.added, turn.table, new, day)
+            added = known.of_line.get(str(new.get("line", "")), known.added)
+            return say.fill(added, turn.table, new, day)
         called = say.called(turn.table, old, day)
         if turn.left.get("struck"):
             return f"struck {called}: {turn.left['struck']}"

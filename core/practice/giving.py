@@ -131,7 +131,7 @@ def _missing(at: Context, medicine: Medicine, wanted: Wanted) -> tuple[str, ...]
 
 
 def _own_cautions(at: Context, medicine: Medicine, wanted: Wanted) -> tuple[str, ...]:
-    found = []
+    found = [*at.doubts, *at.today.get(medicine.name, ())]
     if at.weight_g is not None and at.weight_how != "weighed":
         found.append("The weight is estimated from the length, not weighed.")
     low = medicine.dose_high if medicine.dose_low is None else medicine.dose_low

@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
-import functools
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date
 
 from core.catalogue import load
-from core.dosing import course, products, syringe
-from core.dosing.kinds import ProductVolume, Strength
+from core.dosing import course, products
+from core.dosing.kinds import Strength
 from core.dosing.medicines import Medicine
 from core.dosing.recipient import Recipient
-from core.dosing.syringe import Syringe
 from core.errors import BadInput
 from core.fish.size import estimated_weight
+from core.practice import same_day, typed_sizes
 from core.practice.fish import species
 from core.practice.in_hand import Fish
 from core.practice.own_products import own_shelf
 from core.practice.read_medicines import merged
+from core.practice.syringes import syringes as syringes
+from core.practice.syringes import usual_syringe as usual_syringe
 
 BY_WEIGHT = ("mg/kg", "ug/kg", "IU/kg", "mL/kg")
 
@@ -37,20 +39,6 @@ def shelf(medicine: Medicine) -> tuple[products.Product, ...]:
     return tuple(p for p in rows if p.agent == medicine.name and isinstance(p.strength, Strength))
 
 
-@functools.cache
-def syringes() -> tuple[Syringe, ...]:
-    """Return the syringes of the catalogue."""
-    return syringe.from_table(load.table("syringes"))
-
-
-def usual_syringe(volume: ProductVolume) -> Syringe:
-    """Return the smallest syringe marked in mL that holds a volume.
-
-    Insulin syringes, marked in units of insulin, are taken only when they are asked for.
-    """
-    return syringe.choose.plain(volume, [s for s in syringes() if "insulin" not in s.name])
-
-
 @dataclass(frozen=True)
 class Context:
     """Who receives it, as the record knows it at the moment."""
@@ -60,6 +48,10 @@ class Context:
     weight_how: str
     day: date
     count: int
+    doubts: tuple[str, ...] = ()
+    """Why the weight may be a slip, by what else is on record of these fish."""
+    today: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """By the medicine's name, what of it the fish had today already."""
 
 
 def context(fish: Fish, day: date) -> Context:
@@ -68,7 +60,9 @@ def context(fish: Fish, day: date) -> Context:
     weight, how = fish.weight_each_g, row.weight_how or "weighed"
     if weight is None:
         weight, how = _by_length(fish), "from length"
-    return Context(fish.recipient, weight, how, day, row.count)
+    had = same_day.had(row.system, row.group, row.id, [day], day)
+    doubts = typed_sizes.of_hand(row)
+    return Context(fish.recipient, weight, how, day, row.count, doubts, had)
 
 
 def _by_length(fish: Fish) -> float | None:

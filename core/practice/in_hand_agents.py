@@ -91,7 +91,7 @@ def overdose(agent: str) -> Overdose | None:
         return None
     said = "; ".join(f"{_span(row)} mg/L ({_by(row)})" for row in rows)
     lows = [float(row["low"]) for row in rows]
-    taken = f"taken: {plain(max(lows))} mg/L, too weak for none"
+    taken = f"put forward: {plain(max(lows))} mg/L, which none of them calls too weak"
     return Overdose(agent, max(lows), min(lows), f"{said}; {taken}" if len(rows) > 1 else said)
 
 

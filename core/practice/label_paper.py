@@ -9,7 +9,6 @@ from dataclasses import replace
 
 from core.catalogue import load
 from core.errors import BadInput, Refusal
-from core.numbers import plain
 from core.papers import label as paper
 from core.papers.label import Label
 from core.papers.label_box import Grid
@@ -23,7 +22,14 @@ from core.practice.names import name
 from core.practice.record_rows import VisitRows, visit_number
 from core.practice.roles import VET
 from core.practice.stock import fish_here
-from core.practice.treatment_said import apart_h, days_of, each_amount, sentence, short, whom
+from core.practice.treatment_said import (
+    days_of,
+    each_amount,
+    frequency,
+    sentence,
+    short,
+    whom,
+)
 from core.records import read
 from core.records.tables import Document, FishGroup, Person, Practice, Sample, System, Treatment
 
@@ -104,7 +110,7 @@ def must_be_checked(visit_id: str) -> None:
             "This label was not checked by a veterinarian, so the medicine is not handed over.",
             "A veterinarian issues the labels anew.",
         )
-    if last.content and last.content != content_hash(labels_of(Act(last.by, last.at), visit_id)):
+    if last.content != content_hash(labels_of(Act(last.by, last.at), visit_id)):
         raise Refusal(
             "What the label says has changed since a veterinarian checked it.",
             "A veterinarian issues the labels anew.",
@@ -130,7 +136,7 @@ def label_of(act: Act, treatment: Treatment) -> Label:
         strength=treatment.strength,
         quantity=quantity(treatment),
         dosage=_dosage(treatment),
-        frequency=_frequency(treatment),
+        frequency=frequency(treatment),
         route=treatment.route,
         duration=_duration(treatment),
         cautions=_cautions(treatment),
@@ -157,19 +163,6 @@ def _dosage(treatment: Treatment) -> str:
     each = f"{one}{' each time' if several else ''}"
     to = whom(treatment) if treatment.handling else read.one(System, treatment.system).name
     return f"{each}, for {to}. {sentence(treatment.directions)}".strip()
-
-
-def _frequency(treatment: Treatment) -> str:
-    if treatment.steps > 1 and treatment.repeats == 1:
-        apart = apart_h(treatment)
-        often = "once a day" if apart == 24 else f"every {apart} hours"
-        return f"{often}, in {treatment.steps} parts"
-    if treatment.repeats == 1:
-        return "once"
-    every = treatment.interval_days or 1
-    return f"{treatment.repeats} times " + (
-        "every day" if every == 1 else f"every {plain(every)} days"
-    )
 
 
 def _duration(treatment: Treatment) -> str:

@@ -14,10 +14,10 @@ from core.numbers import plain
 from core.papers import logs as paper
 from core.papers.files import write_whole
 from core.practice import letterhead, stock_log
+from core.practice.handed import handed, ours, with_labels
 from core.practice.keep import Act
 from core.practice.label_paper import number_of, quantity
 from core.practice.names import name
-from core.practice.stock_take import TO_HAND_OVER
 from core.practice.treatment_said import whom
 from core.records import read
 from core.records.engine import query
@@ -25,7 +25,6 @@ from core.records.fields import DayField, UtcField
 from core.records.tables import (
     Client,
     Document,
-    Figure,
     Handling,
     Lot,
     Person,
@@ -42,10 +41,6 @@ WHERE t."act" = 'dispensed' AND v."day" <= ? AND (v."day" >= ? OR EXISTS (
   SELECT 1 FROM "delivery" x JOIN "document" d ON d."id" = x."document" AND d."kind" = 'labels'
   WHERE x."visit" = v."id" AND x."at" >= ?))
 ORDER BY t."id"
-"""
-_HANDED = """
-SELECT x."at", x."by" FROM "delivery" x JOIN "document" d ON d."id" = x."document"
-WHERE x."visit" = ? AND d."kind" = 'labels' AND d."id" > ? ORDER BY x."id"
 """
 
 
@@ -82,9 +77,9 @@ def _dispensed(row: Treatment, practice: Practice) -> paper.Dispensed:
     visit = read.one(Visit, row.visit)
     client = read.one(Client, visit.client)
     printed = read.first(Document, visit=row.visit, kind="labels") is not None
-    handed = _handed(row)
+    left = handed(row)
     return paper.Dispensed(
-        on=letterhead.wall(handed[0], practice).date() if handed else visit.day,
+        on=letterhead.wall(left[0], practice).date() if left else visit.day,
         client=", ".join(filter(None, (client.name, client.address))),
         fish=whom(row),
         medicine=name("medicine", row.medicine),
@@ -92,47 +87,26 @@ def _dispensed(row: Treatment, practice: Practice) -> paper.Dispensed:
         amount=quantity(row),
         lot=row.lot,
         expires=row.expires,
-        by=_by(row, handed),
+        by=_by(row, left),
         label=number_of(row, practice) if printed else "none printed",
-        note="; ".join(_notes(row, bool(handed))),
+        note="; ".join(_notes(row, bool(left))),
     )
 
 
-def _handed(row: Treatment) -> tuple[datetime, str] | None:
-    """Return when a medicine was handed over, and by whom; None when it was not yet."""
-    lines = (x for x in read.find(StockLine, visit=row.visit) if x.treatment == row.id)
-    left = next((x for x in lines if x.kind == "dispensed"), None)
-    if left is not None:
-        return left.at, left.by
-    return None if row.struck or _ours(row) else _with_labels(row)
-
-
-def _ours(row: Treatment) -> bool:
-    """Return whether a line of the shelf tells when it was handed over."""
-    return read.first(Figure, visit=row.visit, subject=row.id, name=TO_HAND_OVER) is not None
-
-
-def _with_labels(row: Treatment) -> tuple[datetime, str] | None:
-    """Return when labels that were issued after an order were handed over, and by whom."""
-    found = query(_HANDED, (row.visit, row.id))
-    moment = UtcField().python_value(found[0][0]) if found else None
-    return None if moment is None else (moment, str(found[0][1]))
-
-
-def _by(row: Treatment, handed: tuple[datetime, str] | None) -> str:
+def _by(row: Treatment, left: tuple[datetime, str] | None) -> str:
     """Return who ordered it, and who handed it over where that is somebody else."""
     ordered = read.one(Person, row.by).name
-    if handed is None or handed[1] == row.by:
+    if left is None or left[1] == row.by:
         return ordered
-    return f"{ordered}; handed over by {read.one(Person, handed[1]).name}"
+    return f"{ordered}; handed over by {read.one(Person, left[1]).name}"
 
 
-def _notes(row: Treatment, handed: bool) -> Iterator[str]:
+def _notes(row: Treatment, left: bool) -> Iterator[str]:
     if row.struck:
         yield f"STRUCK: {row.struck}"
-    if not handed:
+    if not left:
         # Of what is not of the own shelf no line says whether it was struck before or after.
-        unsure = row.struck and not _ours(row) and _with_labels(row) is not None
+        unsure = row.struck and not ours(row) and with_labels(row) is not None
         yield "not known whether it was handed over" if unsure else "not handed over"
     back = (x for x in read.find(StockLine, visit=row.visit) if x.treatment == row.id)
     for line in (x for x in back if x.kind == "returned"):

@@ -129,7 +129,9 @@ def typed(text: str, example: str) -> tuple[float, str]:
     found = _TYPED.match(text)
     if not found:
         raise BadInput(
-            f"{text.strip()[:24] or 'Nothing'} is not a number with its unit.",
+            f"{text.strip()[:24]} is not a number with its unit."
+            if text.strip()
+            else "A number with its unit is missing.",
             f"Type for example {example}.",
         )
     return number(found[1]), _AS_FARMS_WRITE.get(found[2].lower(), found[2])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
@@ -45,6 +45,8 @@ class Owing:
     amount_minor: int | None = None
     due: date | None = None
     seen: Seen | None = None
+    labels: bool = False
+    """Whether it is labels that wait to be handed over, with what they are on."""
 
 
 @dataclass(frozen=True)
@@ -183,7 +185,8 @@ def lines(day: date, books: tuple[Money, ...]) -> Iterator[Owing]:
         yield Owing(f"late:{row}", "late", row, visit, _day(on), client, words)
     for row, visit, on, client, kind, number in query(_PAPERS, (to,)):
         words = f"{kind} {number} not handed over"
-        yield Owing(f"paper:{row}", "paper", row, visit, _day(on), client, words)
+        found = Owing(f"paper:{row}", "paper", row, visit, _day(on), client, words)
+        yield replace(found, labels=kind == "labels")
     for bath in stock_bath_view.still_open(day):
         about = (bath.visit, bath.day, bath.client)
         yield Owing(f"bath:{bath.handling}", "waiting", bath.handling, *about, bath.words)

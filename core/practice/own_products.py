@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import ROUND_HALF_UP, Decimal
 
 from core.dosing.arithmetic import AnyStrength, strength_of_liquid
@@ -17,7 +18,8 @@ from core.dosing.kinds import (
 from core.dosing.products import Product
 from core.dosing.quantities import density, strength
 from core.dosing.quantity import Quantity
-from core.errors import Refusal
+from core.errors import BadInput, Refusal
+from core.numbers import number
 from core.practice import own_rows, read_medicines
 from core.records import tables
 
@@ -27,6 +29,10 @@ PACKS = ("mL", "g")
 """What a stock may be counted in."""
 STEP = Decimal("0.001")
 """Stock is reckoned to a thousandth of a mL or g."""
+
+LEAST, MOST = 0.0001, 1_000_000
+"""What the number of a strength can be."""
+_STRENGTH = re.compile(r"([0-9][0-9.,]*)\s*(.*)\Z", re.ASCII)
 
 
 def own_shelf() -> dict[str, Product]:
@@ -38,6 +44,40 @@ def own_shelf() -> dict[str, Product]:
         for key, row in own.products.items()
         if row.medicine in known
     }
+
+
+def strength_typed(text: str) -> tuple[float, str]:
+    """Return a strength as it is typed: its number, and what it counts, "" for a bare number.
+
+    Raises
+    ------
+    BadInput
+        Without a number that can be, or with a unit that no strength counts in.
+
+    Examples
+    --------
+    >>> strength_typed("500 mg/g"), strength_typed("2,5 %W/V"), strength_typed("10")
+    ((500.0, 'mg/g'), (2.5, '% w/v'), (10.0, ''))
+    """
+    found = _STRENGTH.match(text.strip())
+    if not found:
+        raise BadInput("This is not a strength.", "Type for example 100 or 500 mg/g.")
+    value, said = number(found[1]), found[2].replace("percent", "%")
+    if not LEAST <= value <= MOST:
+        raise BadInput(f"A strength of {found[1][:12]} can not be.", "Type for example 100.")
+    if not said:
+        return value, ""
+    bare = _bare(said)
+    unit = next((one for one in STRENGTHS if _bare(one) == bare), None)
+    if unit is not None:
+        return value, unit
+    if bare == "%":
+        raise BadInput("% of a weight or of a volume?", "Type % w/w or % w/v.")
+    raise BadInput(f"No strength counts {said[:12]}.", f"It counts {', '.join(STRENGTHS)}.")
+
+
+def _bare(unit: str) -> str:
+    return "".join(unit.casefold().split())
 
 
 def strength_of(row: tables.Product) -> AnyStrength:

@@ -59,7 +59,10 @@ def _dose(text: str, route: str) -> Quantity:
     value, unit = typed(text, asked_unit(route))
     if route in BATHS:
         if unit.casefold() == "ml/l":
-            raise BadInput("mL/L is a thousand times uL/L and easily slips.", "Type 1000 uL/L.")
+            raise BadInput(
+                "mL/L is a thousand times uL/L and easily slips.",
+                f"If it is meant, type {plain(value * 1000)} uL/L.",
+            )
         return concentration(value, unit)
     if route == FEED and unit.endswith(OF_FOOD):
         return feed_level(value, re.sub(r"( of)? (feed|food)\Z", "", unit))

@@ -219,6 +219,7 @@ def deliver(act: Act, document_id: str, how: str, to: str) -> None:
         raise Refusal("This paper is the practice's own.", "It is handed to nobody.")
     if document.kind == "labels":
         label_paper.must_be_checked(document.visit)
+        _is_the_last(document)
     row = Delivery(
         id=new_key(),
         visit=document.visit,
@@ -232,6 +233,16 @@ def deliver(act: Act, document_id: str, how: str, to: str) -> None:
         doing.add(row)
         if document.kind == "labels":
             stock_hand.hand_over(doing, act, document.visit)
+
+
+def _is_the_last(labels: Document) -> None:
+    """Refuse to hand over labels that newer ones took the place of: those are not checked."""
+    last = read.find(Document, visit=labels.visit, kind="labels")[-1]
+    if last.id != labels.id:
+        raise Refusal(
+            f"Version {last.version} of these labels took their place.",
+            "Put the new labels on, and hand those over.",
+        )
 
 
 def take_payment(

@@ -18,5 +18,6 @@ def lines(found: Opened, system_id: str) -> Iterator[str]:
         if rows and system.id != system_id:
             named = ", ".join(dict.fromkeys(name("medicine", row.medicine) for row in rows))
             waiting = len(plan_steps.offers(found.visit.id, system.id))
-            more = f"; {waiting} lines offered for the owner there" if waiting else ""
+            count = f"{waiting} line{'s' * (waiting > 1)}"
+            more = f"; {count} offered for the owner there" if waiting else ""
             yield f"{system.name}: {named} ordered{more}"

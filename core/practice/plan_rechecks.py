@@ -26,6 +26,10 @@ from core.scheduling.rechecks import RecheckRule, Window, rules_for, windows
 
 KINDS = ("visit", "phone")
 COURSE_END = "course_end"
+"""After a course that goes into the water."""
+FISH_END = "course_end_fish"
+"""After one that goes into the fish, by the food or the needle."""
+WITHDRAWAL_END = "withdrawal_end"
 FOUND = When()
 """Book it at the first free time of the vet who plans it."""
 
@@ -39,6 +43,7 @@ class RecheckOffer:
     window: Window
     note: str
     source: str
+    kind: str = "visit"
 
 
 @functools.cache
@@ -58,7 +63,7 @@ def offers(visit_id: str, system_id: str, temperature_c: float | None) -> tuple[
         if held.problem.open and held.row.problem
         for offer in _of(held.row.problem, held.row.words, day, temperature_c)
     ]
-    after = _after(visit_id, system_id, with_end=not listed)
+    after = (*_after(visit_id, system_id), *_withdrawals(visit_id, system_id))
     found = {o.origin: o for o in (*listed, *_repeats(visit_id, system_id), *after)}
     left = (o for o in found.values() if o.origin not in taken)
     return tuple(sorted(left, key=lambda o: (o.window.target, o.origin)))
@@ -74,26 +79,53 @@ def _repeats(visit_id: str, system_id: str) -> Iterator[RecheckOffer]:
             yield RecheckOffer(f"repeat:{row.id}:{number}", reason, window, note, "MEMORY_CLINIC")
 
 
-def _after(visit_id: str, system_id: str, *, with_end: bool) -> Iterator[RecheckOffer]:
+def _after(visit_id: str, system_id: str) -> Iterator[RecheckOffer]:
     """Give what is looked at after a course: what its tests ask for, and its end.
 
-    The end of a course is looked at by the rows of the problem where there are any.
+    The rows of a problem count from this visit, so that a course of its own length has its end
+    beside them.
     """
     for row in read.find(Treatment, visit=visit_id, system=system_id):
         found = catalogue().get(row.medicine)
         if found is None:
             continue
-        days = days_of(row)
         keys = [test.recheck for test in course_tests.asked(row, found) if test.recheck]
-        bath = row.route in BATHS and row.handling is None
-        if with_end and len(days) > 1 and bath and not keys:
-            keys.append(COURSE_END)
+        keys += [] if keys else _end_of(row)
         of = f"after {name('medicine', row.medicine)} for {whom(row)}"
         for rule in (r for r in rules() if r.key in keys):
             for number, window in enumerate(windows(rule, goes_with.ends_on(row))):
                 reason = f"{rule.check}, {of}"
                 origin = f"after:{row.id}:{rule.key}:{number}"
                 yield RecheckOffer(origin, reason, window, _note(rule, True), rule.source)
+
+
+def _end_of(row: Treatment) -> list[str]:
+    """Return which end a course of several treatments has; in hand each dose is a visit."""
+    if len(days_of(row)) < 2 or row.handling is not None:
+        return []
+    return [COURSE_END if row.route in BATHS else FISH_END]
+
+
+def _withdrawals(visit_id: str, system_id: str) -> Iterator[RecheckOffer]:
+    """Give a call at the end of each withdrawal; those over on one day are one call."""
+    ends: dict[date, list[str]] = {}
+    for row in read.find(Treatment, visit=visit_id, system=system_id):
+        if row.withdrawal_until is not None:
+            said = f"{name('medicine', row.medicine)} for {whom(row)}"
+            ends.setdefault(row.withdrawal_until, []).append(said)
+    rule = next(r for r in rules() if r.key == WITHDRAWAL_END)
+    for day, of in ends.items():
+        reason = f"{rule.check}: {_once(of)}"
+        for number, window in enumerate(windows(rule, day)):
+            origin = f"withdrawal:{system_id}:{day.isoformat()}:{number}"
+            note = _note(rule, True)
+            yield RecheckOffer(origin, reason, window, note, rule.source, kind="phone")
+
+
+def _once(said: list[str]) -> str:
+    """Return the first of several treatments in words, and how many more there are."""
+    more = len(dict.fromkeys(said)) - 1
+    return f"{said[0]} and {more} more" if more else said[0]
 
 
 def _of(problem: str, words: str, day: date, temperature_c: float | None) -> Iterator[RecheckOffer]:
@@ -177,6 +209,7 @@ def take_recheck(act: Act, visit_id: str, system_id: str, offer: RecheckOffer) -
         system_id,
         reason=offer.reason,
         window=offer.window,
+        kind=offer.kind,
         origin=offer.origin,
     )
 

@@ -9,7 +9,15 @@ from core.dosing.medicines import Medicine
 from core.dosing.recipient import Stop
 from core.dosing.withdrawal import Withdrawal, withdrawal
 from core.errors import BadInput, Refusal
-from core.practice import course_cost, course_words, read_medicines, recency, stock_ordered
+from core.practice import (
+    course_cost,
+    course_words,
+    read_medicines,
+    recency,
+    same_day,
+    stock_ordered,
+    typed_sizes,
+)
 from core.practice import treatment_fish as fish
 from core.practice.dose_fish import fish_of
 from core.practice.dose_parts import Ask
@@ -56,7 +64,11 @@ def prepare(visit_id: str, order: Order, today: date | None = None) -> Prepared:
     if any(answer(s) == "refused" and not _set(s, order) for s in stops):
         unknown = []  # the stop has said it already
     off = read_medicines.refused(order.medicine)
-    late = recency.refusal(visit_id, order.act, today or read.one(Visit, visit_id).day)
+    now = today or read.one(Visit, visit_id).day
+    late = recency.refusal(visit_id, order.act, now)
+    past += _asked_of(visit_id, where, row, order, days, now)
+    if short := stock_ordered.too_short(order, days, now):
+        past.append((False, "expiry", short))
     heavy = [(w, s) for stop, w, s in past if stop]
     light = [(w, s) for stop, w, s in past if not stop]
     one = dosed.amount if dosed else None
@@ -77,6 +89,7 @@ def prepare(visit_id: str, order: Order, today: date | None = None) -> Prepared:
         (
             *fish.air_lasts(visit_id, where, row, order.handling),
             *fish.approval(where, row),
+            *(("For one of them alone, take it in hand and order for that fish.",) * (many > 1)),
             *fish.after_change(where, row, ask, order.handling, one),
             *(s.sentence for s in stops if answer(s) == "note"),
         ),
@@ -88,6 +101,16 @@ def prepare(visit_id: str, order: Order, today: date | None = None) -> Prepared:
         fish=many,
         tub=fish.own_bath(row, order.handling),
     )
+
+
+def _asked_of(
+    visit_id: str, where: Place, row: Medicine, order: Order, days: tuple[date, ...], now: date
+) -> list[tuple[bool, str, str]]:
+    """Return what is asked of what was typed, and of the same medicine on the same day."""
+    of = (order.group, order.handling)
+    twice = same_day.already(order.medicine, order.system, *of, days, now)
+    sizes = typed_sizes.judged(visit_id, where, row, order.ask, *of)
+    return [*sizes, *((False, "same day", said) for said in twice)]
 
 
 def _fish(order: Order, route: str) -> tuple[int, str]:
@@ -158,6 +181,8 @@ def _judged(
     past += [(False, "flow", unknown)] if unknown else []
     if dosed and dosed.outside:
         past.append((dosed.slip, "dose", dosed.outside))
+    if dosed and dosed.odd:
+        past.append((True, "strength", dosed.odd))
     if dosed and dosed.too_small:
         past.append((False, "volume", dosed.too_small))
     if dosed and dosed.stepped:

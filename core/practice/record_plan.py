@@ -11,7 +11,7 @@ from core.papers.parts import moment
 from core.practice import assessment, fed_in, from_memory, letterhead, signatures
 from core.practice.names import name
 from core.practice.record_rows import VisitRows
-from core.practice.treatment_said import apart_h, short
+from core.practice.treatment_said import frequency, short
 from core.records import read
 from core.records.tables import (
     Addendum,
@@ -72,8 +72,7 @@ def treatments(visit: VisitRows) -> Iterator[data.Treatment]:
             "Lot": row.lot,
             "Place": row.place,
             "Directions": row.directions,
-            "Repeats": _repeats(row),
-            "Every": _every(row),
+            "How often": _often(row),
             "Withdrawal": row.withdrawal,
             "Not before": row.withdrawal_until.isoformat() if row.withdrawal_until else "",
             "Gone past a caution because": row.override,
@@ -90,20 +89,12 @@ def treatments(visit: VisitRows) -> Iterator[data.Treatment]:
         )
 
 
-def _every(row: Treatment) -> str:
-    """Return the days between two, or the hours between the parts of one."""
-    if row.interval_days is None:
+def _often(row: Treatment) -> str:
+    """Return how often it is given in the words of its label; "" for what is given once."""
+    if row.repeats <= 1 and row.steps <= 1:
         return ""
-    if row.steps > 1 and row.repeats == 1:
-        return f"{apart_h(row)} hours"
-    return f"{plain(row.interval_days)} days"
-
-
-def _repeats(row: Treatment) -> str:
-    if row.repeats <= 1:
-        return ""
-    now = ", the first of them at this visit" if row.act == "given here" else ""
-    return f"{row.repeats} times{now}"
+    first = row.repeats > 1 and row.act == "given here"
+    return frequency(row) + (", the first of them at this visit" if first else "")
 
 
 def consents(visit: VisitRows) -> Iterator[tuple[str, str]]:

@@ -50,6 +50,10 @@ class TableWords:
         Told only when an edit has nothing else to tell.
     once : bool
         All rows of one edit are told together.
+    of_line : mapping
+        What is said, in place of `added`, of a row with this in its column ``line``.
+    back_of_line : mapping
+        What follows when such a row is taken back.
     told_by : tuple of str
         Tables whose rows, in the same edit, tell it too.
     """
@@ -63,6 +67,8 @@ class TableWords:
     show: Mapping[str, str] = field(default_factory=dict)
     faint: bool = False
     once: bool = False
+    of_line: Mapping[str, str] = field(default_factory=dict)
+    back_of_line: Mapping[str, str] = field(default_factory=dict)
     told_by: tuple[str, ...] = ()
 
     def hides(self, column: str) -> bool:

@@ -37,7 +37,7 @@ class Repeat:
             text = f"{self.words}{at}: no interval is on record, the vet sets the days."
             return f"{text} {self.hatch}".strip()
         long = (
-            f"{self.rule.times} times"
+            f"{self.rule.times} times in all"
             if self.rule.times is not None
             else f"until {self.rule.go_on} d after the last sign"
         )

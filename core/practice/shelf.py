@@ -61,6 +61,11 @@ class ProductView:
         return tuple(lot for lot in self.lots if lot.left > 0 and not lot.expired(day))
 
 
+def first_of(usable: tuple[OnShelf, ...], last: date | None) -> OnShelf:
+    """Return the lot that is taken unless another is said: the oldest still good on a last day."""
+    return next((x for x in usable if last is None or not x.expired(last)), usable[0])
+
+
 def products() -> tuple[ProductView, ...]:
     """Return the practice's products, by name, as the records say now."""
     own = own_rows.read_again()

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from core.dosing.medicines import Medicine
-from core.practice import drug_log, own_rows, people, read_medicines, shelf
+from core.practice import drug_log, own_rows, people, price_list, read_medicines, shelf
 from core.practice.drug_log import Open
 from core.practice.read_medicines import State
 from core.practice.shelf import OnShelf, ProductView
@@ -22,10 +22,14 @@ class ShelfView:
     medicines: tuple[tuple[Medicine, State], ...]
     """By name and indication."""
     products: tuple[ProductView, ...]
+    all_prices: tuple[Price, ...]
     prices: tuple[Price, ...]
+    """Those that a product can have: no service."""
     open: tuple[Open, ...]
     """What stands in the way of closing the drug log of the day."""
     closed: bool
+    counted: frozenset[str]
+    """Ids of the lots that were counted on the day for the drug log."""
 
     def product_of(self, key: str) -> ProductView | None:
         """Return the product that a key names, or whose lot it names."""
@@ -45,7 +49,7 @@ class ShelfView:
 
 def view(day: date) -> ShelfView:
     """Return medicines and shelf on a day."""
-    products = shelf.products()
+    products, listed = shelf.products(), people.prices()
     states = read_medicines.held_states()
     rows = sorted(
         read_medicines.merged().values(), key=lambda m: (m.name.casefold(), m.indication, m.key)
@@ -55,7 +59,9 @@ def view(day: date) -> ShelfView:
         own_rows.held().zone,
         tuple((row, states[row.key]) for row in rows),
         products,
-        tuple(people.prices()),
+        listed,
+        price_list.of_medicines(listed),
         drug_log.still_open(day),
         drug_log.closed(day),
+        drug_log.counted(day),
     )

@@ -179,17 +179,30 @@ def _line(act: Act, lot: str, kind: str, amount: Decimal, why: str, witness: str
     return row.id
 
 
-def oldest(product: str, day: date) -> Lot | None:
-    """Return the lot that is used first: the first to expire that has not, with some left."""
+def oldest(product: str, day: date, last: date | None = None) -> Lot | None:
+    """Return the lot that is used first: the first to expire of those good to the last day.
+
+    Parameters
+    ----------
+    last : date, optional
+        Last day on which it is used; where every lot with some left expires before it, the
+        first to expire that has not by `day` is given.
+    """
     own = own_rows.read_again()
-    for lot in own.lots_of(product):
-        if own.left.get(lot.id, Decimal(0)) > 0 and (lot.expires is None or lot.expires >= day):
-            return lot
-    return None
+    some = [lot for lot in own.lots_of(product) if own.left.get(lot.id, Decimal(0)) > 0]
+    until = max(day, last or day)
+    return next((x for x in some if good_on(x, until)), None) or next(
+        (x for x in some if good_on(x, day)), None
+    )
 
 
-def chosen(product: str, lot: str, day: date, why: str) -> Lot | None:
-    """Return the lot that a treatment takes from: the oldest that has not expired, unless said.
+def good_on(lot: Lot, day: date) -> bool:
+    """Return whether a lot has not expired on a day; one without a date never does."""
+    return lot.expires is None or lot.expires >= day
+
+
+def chosen(product: str, lot: str, day: date, why: str, last: date | None = None) -> Lot | None:
+    """Return the lot that a treatment takes from: as `oldest` gives it, unless said.
 
     Parameters
     ----------
@@ -209,7 +222,7 @@ def chosen(product: str, lot: str, day: date, why: str) -> Lot | None:
         For a lot of another product, one that has expired, and another than the oldest
         without a reason.
     """
-    first = oldest(product, day)
+    first = oldest(product, day, last)
     if not lot:
         return first
     row = read.one(Lot, lot)
@@ -220,8 +233,13 @@ def chosen(product: str, lot: str, day: date, why: str) -> Lot | None:
             f"Lot {row.number} expired on {said(row.expires, day)}.", "Take one that has not."
         )
     if first is not None and first.id != row.id and not why.strip():
+        older = "is older and is" if _older(first, row) else "is good to the last day and is"
         raise Refusal(
-            f"Lot {first.number} is older and is used first.",
+            f"Lot {first.number} {older} used first.",
             f"Take it, or say why lot {row.number} is taken.",
         )
     return row
+
+
+def _older(one: Lot, other: Lot) -> bool:
+    return (str(one.expires or "9999"), one.id) < (str(other.expires or "9999"), other.id)

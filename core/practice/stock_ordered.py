@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
+from datetime import date
 
+from core.dates import said
 from core.dosing.kinds import ActiveMass, ProductVolume
 from core.dosing.medicines import Medicine
 from core.errors import BadInput, Refusal
-from core.practice import own_rows, stock_log
+from core.practice import course_words, own_rows, stock_log
 from core.practice.giving import Worked
 from core.practice.giving_context import Wanted
 from core.practice.keep import Act
@@ -51,10 +54,52 @@ def of_order(act: Act, order: Order, ready: Prepared) -> Take | None:
         _not_ours(act, ready.row, said=said, why=order.lot_why if elsewhere else None)
         return None
     how = dosed.formula[0].formula.key
-    found = take(act, ready.ask.product, amount, order.from_lot, order.lot_why, how)
+    last = last_day(order.act, ready.days)
+    found = take(act, ready.ask.product, amount, order.from_lot, order.lot_why, how, last)
     if found is not None and order.act == "dispensed":
         enough(found)
     return found
+
+
+def last_day(done: str, days: Sequence[date]) -> date:
+    """Return the last day on which what leaves the shelf is used.
+
+    What is given here is one dose, the first; what is dispensed is the whole course.
+    """
+    return days[-1] if done == "dispensed" else days[0]
+
+
+def too_short(order: Order, days: Sequence[date], today: date) -> str:
+    """Return that the lot of an order expires before its course ends; "" when it does not."""
+    if order.act not in stock_log.TAKEN:
+        return ""
+    last, (number, expires) = last_day(order.act, days), (order.lot, order.expires)
+    if order.from_lot not in ("", ELSEWHERE):
+        lot: Lot | None = read.one(Lot, order.from_lot)
+    else:
+        ours = "" if order.from_lot else order.ask.product
+        lot = stock_log.oldest(ours, today, last) if ours else None
+    if lot is not None:
+        number, expires = lot.number, lot.expires
+    return _short_words(number, expires, last, today)
+
+
+def parts_too_short(wanted: Said, parts: int, day: date) -> str:
+    """Return that a lot expires before the last daily part of a correction; else ""."""
+    if wanted.act not in stock_log.TAKEN or wanted.from_lot in ("", ELSEWHERE):
+        return ""
+    days = course_words.part_days(day, parts)
+    lot = read.one(Lot, wanted.from_lot)
+    return _short_words(lot.number, lot.expires, last_day(wanted.act, days), day)
+
+
+def _short_words(number: str, expires: date | None, last: date, today: date) -> str:
+    if expires is None or expires >= last:
+        return ""
+    return (
+        f"Lot {number or 'used'} is good to {said(expires, today)}, and it is used until "
+        f"{said(last, today)}."
+    )
 
 
 def of_injection(act: Act, wanted: Wanted, found: Worked, fish: int) -> Take | None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from datetime import date
 from decimal import Decimal
 from typing import Protocol
 
@@ -70,9 +71,20 @@ class Take:
 
 
 def take(
-    act: Act, product: str, amount: Quantity, from_lot: str, why: str, how: str
+    act: Act,
+    product: str,
+    amount: Quantity,
+    from_lot: str,
+    why: str,
+    how: str,
+    last: date | None = None,
 ) -> Take | None:
     """Return what is taken from a lot of a product: the oldest that can be used, unless another.
+
+    Parameters
+    ----------
+    last : date, optional
+        Last day on which it is used: the oldest lot that is still good then comes first.
 
     Returns
     -------
@@ -85,11 +97,11 @@ def take(
         As `stock_log.chosen` does; for a controlled drug of which no lot was received.
     """
     row, day = own_rows.held().products[product], stock_log.day_of(act)
-    lot = stock_log.chosen(product, from_lot, day, why)
+    lot = stock_log.chosen(product, from_lot, day, why, last)
     if lot is None:
         _must_not_be_controlled(row)
         return None
-    oldest = stock_log.oldest(product, day)
+    oldest = stock_log.oldest(product, day, last)
     another = oldest is not None and oldest.id != lot.id
     return Take(row, lot, in_stock_unit(row, amount), why.strip() if another else "", how)
 

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import date
+
+from core.dates import said
 from core.errors import BadInput, Refusal
-from core.practice import own_rows, stock_back, stock_log, stock_take
+from core.practice import own_rows, stock_back
 from core.practice.door import edit
 from core.practice.keep import Act
+from core.practice.stock_ordered import last_day
+from core.practice.treatment_said import days_of
 from core.practice.who import must_be_vet
 from core.records import read
 from core.records.tables import Lot, Treatment
@@ -44,7 +49,8 @@ def set_details(act: Act, treatment_id: str, **columns: object) -> None:
     Raises
     ------
     Refusal
-        For a lot other than the one that was taken, or one that can not be handed over.
+        For another lot of a product of the shelf, and for one that expires before the course
+        ends: that is a new order, with its reason.
     """
     must_be_vet(act.by, "changes a treatment")
     if strange := set(columns) - set(DETAILS):
@@ -52,24 +58,46 @@ def set_details(act: Act, treatment_id: str, **columns: object) -> None:
             f"{', '.join(sorted(strange))} can not be changed.", "Strike it, order anew."
         )
     row = read.one(Treatment, treatment_id)
-    columns = {**columns, **_of_the_shelf(act, row, columns)}
+    columns = {**columns, **_of_the_shelf(row, columns)}
+    _lasts(row, columns)
     with edit("treatment", who=act.by, at=act.at, visit=row.visit) as doing:
         doing.change(Treatment, treatment_id, **columns)
 
 
-def _of_the_shelf(act: Act, row: Treatment, columns: dict[str, object]) -> dict[str, object]:
-    """Return the expiry of another lot of the shelf; what was taken has the lot it is from."""
-    other = str(columns.get("lot", row.lot))
-    if row.product not in own_rows.read_again().products or not row.lot:
-        return {}
+def _of_the_shelf(row: Treatment, columns: dict[str, object]) -> dict[str, object]:
+    """Return the expiry that a lot of the shelf keeps; its lot is changed by a new order only.
+
+    The order is where another lot than the oldest asks for a reason, and where its expiry is
+    held against the course.
+    """
+    own_rows.read_again()
+    other = str(columns.get("lot", row.lot)).strip()
+    held = _on_shelf(row.product, row.lot)
     if other == row.lot:
-        return {"expires": row.expires} if "expires" in columns else {}
-    if row.act == "given here" or stock_take.standing(row):
+        return {"expires": row.expires} if "expires" in columns and held else {}
+    if held:
         raise Refusal(
-            f"It was taken from lot {row.lot}, and the log says so.", "Strike it, order anew."
+            f"It is of lot {row.lot} of the shelf, and its lot is not changed here.",
+            "Strike it, order anew: another lot than the oldest asks for a reason there.",
         )
-    lot = read.first(Lot, product=row.product, number=other)
-    if lot is None:
-        raise Refusal(f"There is no lot {other} of it on the shelf.", "Receive it first.")
-    stock_log.chosen(row.product, lot.id, stock_log.day_of(act), "said on the order")
-    return {"expires": lot.expires}
+    if _on_shelf(row.product, other):
+        raise Refusal(
+            f"Lot {other} is on the shelf, and nothing was ordered from it.",
+            "Strike it, order anew.",
+        )
+    return {}
+
+
+def _on_shelf(product: str, number: str) -> bool:
+    return bool(product and number) and bool(read.find(Lot, product=product, number=number))
+
+
+def _lasts(row: Treatment, columns: dict[str, object]) -> None:
+    """Refuse an expiry within the course: going past that asks for a reason, with the order."""
+    expires, last = columns.get("expires"), last_day(row.act, days_of(row))
+    if not isinstance(expires, date) or expires == row.expires or expires >= last:
+        return
+    raise Refusal(
+        f"It is good to {said(expires, last)}, and it is used until {said(last, last)}.",
+        "Take one that lasts, or strike it and order anew with the reason.",
+    )

@@ -104,6 +104,11 @@ def _each_g(visit_id: str, group: str) -> float | None:
         for fish in read.find(Handling, visit=visit_id, group=group):
             if fish.weight_g:
                 return fish.weight_g / fish.count
+    return last_g(visit_id, group)
+
+
+def last_g(visit_id: str, group: str) -> float | None:
+    """Return the weight of one fish of a group as it was last weighed."""
     rows = read.find(Weighing, visit=visit_id, group=group)
     known = [r for r in rows if r.count]
     if known:

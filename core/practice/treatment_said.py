@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from datetime import date
 
-from core.dosing import course
 from core.numbers import figures, plain
 from core.practice import course_words, fed_in
 from core.practice.dose_fish import fish_of_row
@@ -18,15 +17,18 @@ from core.records.tables import FeedStep, Figure, FishGroup, Handling, System, T
 def days_of(row: Treatment) -> tuple[date, ...]:
     """Return the days of a treatment: every repeat, or every part of one given in parts."""
     start = row.starts or read.one(Visit, row.visit).day
-    if row.steps > 1 and row.repeats == 1:
-        return course_words.part_days(start, row.steps, apart_h(row))
-    every = max(1, round(row.interval_days or 1))
-    return course.dates(start, every, row.repeats)
+    times = row.steps if row.repeats == 1 else row.repeats
+    return course_words.part_days(start, times, apart_h(row))
 
 
 def apart_h(row: Treatment) -> int:
-    """Return the hours from one part of a treatment to the next."""
-    return round(24 * (row.interval_days or 1))
+    """Return the hours from one part or repeat of a treatment to the next."""
+    return max(1, round(24 * (row.interval_days or 1)))
+
+
+def frequency(row: Treatment) -> str:
+    """Return how often a treatment is given, as its label and its record say it."""
+    return course_words.frequency(row.repeats, row.steps, apart_h(row))
 
 
 def sentence(text: str) -> str:
@@ -115,7 +117,7 @@ def amount_words(row: Treatment) -> str:
     text += f" for each of {fish} fish" if fish > 1 else ""
     if row.repeats > 1:
         whole = short(row.amount * row.repeats * fish)
-        text += f", {row.repeats} times ({whole} {row.amount_unit} in all)"
+        text += f", {frequency(row)} ({whole} {row.amount_unit} together)"
     return text
 
 

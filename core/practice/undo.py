@@ -94,7 +94,9 @@ def take_back(act: Act) -> Turned:
     newest = next((one for one in found if one.id not in gone), None)
     if newest is None:
         raise _nothing(bool(found))
-    return _reverse(act, newest, _words([newest])[newest.id])
+    follows = Telling([newest], None).follows(newest)
+    said = "; ".join(filter(None, (_words([newest])[newest.id], follows)))
+    return _reverse(act, newest, said)
 
 
 def do_again(act: Act) -> Turned:

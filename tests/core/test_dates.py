@@ -8,7 +8,7 @@ import pytest
 from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
-from core.dates import said, understand
+from core.dates import expiry, said, understand
 from core.errors import BadInput
 
 TODAY = date(2026, 11, 25)
@@ -157,3 +157,25 @@ def test_without_a_year_it_is_the_nearest(today: date, away: int) -> None:
 def test_a_shift_goes_the_way_of_its_sign(number: int, unit: str, sign: str) -> None:
     got = understand(f"{sign}{number}{unit}", TODAY)
     assert (got >= TODAY) if sign == "+" else (got <= TODAY)
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("2027-03", date(2027, 3, 31)),
+        ("03/2027", date(2027, 3, 31)),
+        ("2/2028", date(2028, 2, 29)),
+        ("02.2027", date(2027, 2, 28)),
+        ("Sep 2027", date(2027, 9, 30)),
+        ("2027-03-05", date(2027, 3, 5)),
+        ("5.3.2027", date(2027, 3, 5)),
+    ],
+)
+def test_an_expiry_without_a_day_is_the_end_of_its_month(text: str, wanted: date) -> None:
+    assert expiry(text, TODAY) == wanted
+
+
+@pytest.mark.parametrize("text", ["2027-13", "0/2027", "03/27", "00/0000", "mar"])
+def test_what_is_no_expiry_is_refused(text: str) -> None:
+    with pytest.raises(BadInput):
+        expiry(text, TODAY)

@@ -150,7 +150,7 @@ async def test_sources_that_disagree_are_both_shown_and_the_cautious_one_is_take
         await vet.press("2", OWNER, "enter", "tric", "enter")
         assert "250 to 500 mg/L (from memory)" in vet.said
         assert "400 mg/L (University of California San Diego (2015), read)" in vet.said
-        assert "taken: 400 mg/L, too weak for none" in vet.said
+        assert "put forward: 400 mg/L, which none of them calls too weak" in vet.said
         assert "400 mg/L" in vet.row("level")
         # 400 mg/L x 25 L = 10 g; twice its weight of bicarbonate; 10 g of a stock of 10 g/L.
         await vet.press("enter", "enter", "25", "enter")

@@ -165,6 +165,8 @@ async def order_chibi(vet: Person) -> None:
     assert f"Amount: {CHIBI_DRAWN} mL of vial of ceftazidime (5 mg/mL, made 1 in 20" in vet.said
     assert MIXED in vet.said
     assert f"wanted {(FACTOR * exact).normalize()} mL" in vet.said
+    assert f"{CHIBI_DRAWN} mL is more than the 1 mL/kg taken for injection IM" in vet.said
+    await vet.fill(reason="halved over both sides")
     await vet.finish()
 
 

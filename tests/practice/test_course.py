@@ -270,14 +270,15 @@ def test_the_same_test_of_two_medicines_is_one_line(pond: Case) -> None:
     assert len(days) == len(set(days)) == 4
 
 
-def test_a_course_without_a_named_problem_ends_with_a_look(pond: Case) -> None:
+def test_a_course_ends_with_a_look_of_its_own_beside_those_of_a_problem(pond: Case) -> None:
     praziquantel(pond)
     looks = plan_rechecks.offers(pond.visit, pond.system, 20.0)
     ends = [o for o in looks if ":course_end:" in o.origin]
     assert [o.window.target for o in ends] == [date(2026, 12, 6), date(2026, 12, 20)]
     name_problem(pond.act, pond.visit, pond.system, problem="gill_flukes", state="confirmed")
     looks = plan_rechecks.offers(pond.visit, pond.system, 20.0)
-    assert not any(":course_end:" in o.origin for o in looks)
+    assert [o for o in looks if ":course_end:" in o.origin] == ends
+    assert any(o.origin.startswith("recheck:") for o in looks)
 
 
 # Scoops

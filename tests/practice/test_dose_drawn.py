@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 from pathlib import Path
@@ -124,6 +125,8 @@ def test_each_fish_of_a_group_gets_its_own_and_the_shelf_gives_for_all(records: 
     assert amount_words(row) == "0.2 mL for each of 3 fish"
     assert stock_log.left(lot) == Decimal("9.400")
     other = injection(made, key, "1 kg", "dispensed")
+    other = replace(other, reason="a second one is kept for the owner")
+    other = replace(other, reason="for the owner to give tomorrow")
     kept = read.one(Treatment, order_treatment(made.act, made.visit, other))
     assert quantity(kept) == "3 x 0.2 mL"
 
@@ -131,7 +134,11 @@ def test_each_fish_of_a_group_gets_its_own_and_the_shelf_gives_for_all(records: 
 def test_a_dilution_is_never_called_by_the_name_of_its_product_alone(records: Path) -> None:
     made = case("koi_pond", 9000.0, "koi", 1)
     key, _ = stocked(made)
-    row = read.one(Treatment, order_treatment(made.act, made.visit, injection(made, key, "38 g")))
+    order = injection(made, key, "38 g")
+    with pytest.raises(Refusal, match=r"0\.15 mL is more than the 1 mL/kg taken"):
+        order_treatment(made.act, made.visit, order)
+    order = replace(order, reason="halved over both sides")
+    row = read.one(Treatment, order_treatment(made.act, made.visit, order))
     said = "0.15 mL of vial diluted to 5 mg/mL, made 1 in 20 from 100 mg/mL"
     assert each_words(row) == said
     assert (made_of := figures(made.visit, row.id)["amount"].working)

@@ -115,6 +115,29 @@ class TestTheDecimalPoint:
             order_treatment(pond.act, pond.visit, replace(order, reason=too_short))
 
 
+class TestTheStrength:
+    @pytest.mark.parametrize(
+        ("strength", "far"),
+        [("22.7 mg/mL", False), ("100 mg/mL", False), ("227 mg/mL", True), ("4 g/L", True)],
+    )
+    def test_one_far_from_all_on_record_is_a_stop(
+        self, strength: str, far: bool, records: Path
+    ) -> None:
+        pond = case()
+        asked = {"weight": "2 kg", "strength": strength}
+        order = pond.order("enrofloxacin-injection", "10 mg/kg", "injection IM", **asked)
+        ready = prepare(pond.visit, replace(order, group=pond.group))
+        assert ("strength" in ready.past_stops) is far
+        assert any("Read the bottle again" in said for said in ready.stops) is far
+
+    def test_what_is_injected_counts_with_its_diluent(self) -> None:
+        asked = {"weight": "6 g", "strength": "22.7 mg/mL", "route": "injection IM"}
+        got = worked("enrofloxacin-injection", "5 mg/kg", **asked, diluted=True)
+        ml_kg = got.amount.m_as("mL") / 0.006
+        assert ml_kg > 1
+        assert f"{got.amount} is more than the 1 mL/kg taken for injection IM" in got.too_small
+
+
 class TestParts:
     SALT = "salt-prolonged"
 

@@ -47,7 +47,7 @@ def test_parts_are_a_third_each_day_and_the_whole_is_handed_over(tank: Case) -> 
     )
     assert found.quantity == "32.4 mL"
     assert found.dosage == "10.8 mL each time, for hospital tank. Test kit before each part."
-    assert found.frequency == "once a day, in 3 parts"
+    assert found.frequency == "in 3 parts, 24 hours apart"
     assert found.duration == "from Wed 25 Nov 2026 to Fri 27 Nov 2026"
 
 
@@ -66,7 +66,7 @@ def test_repeats_that_begin_tomorrow(records: Path) -> None:
     )
     assert found.quantity == "2 x 12.8 g"
     assert found.dosage == "12.8 g each time, for the water."
-    assert found.frequency == "2 times every 18 days"
+    assert found.frequency == "every 18 days, 2 times in all"
     assert found.duration == "from Thu 26 Nov 2026 to Mon 14 Dec 2026"
     assert label.missing(found) == ()
     assert "129" in found.animals

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 from pathlib import Path
 
@@ -29,6 +29,8 @@ from core.records import engine, read
 from core.records.journal import edit
 from core.records.keys import new_key
 from core.records.tables import (
+    Delivery,
+    Document,
     Handling,
     Lot,
     Product,
@@ -115,6 +117,13 @@ def test_active_substance_comes_from_amount_and_strength(records, amount, unit, 
     assert active_mg(row) == (None if mg is None else pytest.approx(mg))
 
 
+def labels_handed_over(made: Case, at: datetime = MOMENT) -> tuple[Document, Delivery]:
+    known = {"client": made.client, "visit": made.visit, "kind": "labels", "number": "L1"}
+    paper = Document(id=new_key(), **known, file="l.pdf", sha256="", by=made.act.by, at=at)
+    given = {"visit": made.visit, "document": paper.id, "how": "by hand", "to": "owner"}
+    return paper, Delivery(id=new_key(), **given, by=made.act.by, at=at)
+
+
 def test_use_by_month_says_what_is_not_known(records: Path) -> None:
     pond = case()
     scoop, unweighed = in_hand(pond, 3, 3405.0), in_hand(pond, 1, None)
@@ -150,6 +159,8 @@ def test_use_by_month_says_what_is_not_known(records: Path) -> None:
         treatment(pond, "enrofloxacin-injection", act="prescribed"),
         treatment(pond, "praziquantel-injection"),
     )
+    assert "florfenicol" not in {m.medicine for m in months(used(*YEAR))}, "not handed over"
+    planted(pond, *labels_handed_over(pond))
     found = {m.medicine: m for m in months(used(*YEAR))}
     assert set(found) == {"enrofloxacin", "oxytetracycline", "florfenicol"}
     enro, oxy, flor = (found[k] for k in ("enrofloxacin", "oxytetracycline", "florfenicol"))
@@ -173,6 +184,18 @@ def test_use_by_month_says_what_is_not_known(records: Path) -> None:
     planted(pond, weighing(pond, 13, 300.0))
     oxy = next(m for m in months(used(*YEAR)) if m.medicine == "oxytetracycline")
     assert oxy.kg == pytest.approx(3.9)
+
+
+def test_dispensed_counts_in_the_month_of_the_hand_over(records: Path) -> None:
+    pond = case()
+    row = treatment(pond, "florfenicol-feed", route="medicated feed", act="dispensed")
+    row = replace(row, amount=50.0, amount_unit="mg", strength="", repeats=10)
+    planted(pond, row)
+    assert used(*YEAR) == ()
+    planted(pond, *labels_handed_over(pond, MOMENT + timedelta(days=10)))
+    [line] = used(*YEAR)
+    assert (line.day, line.mg) == (D + timedelta(10), 500.0)
+    assert used(D, D + timedelta(9)) == ()
 
 
 def test_what_counts_as_an_antimicrobial() -> None:
@@ -238,6 +261,8 @@ def test_nothing_is_handed_over_before_a_veterinarian_has_checked(
         paperwork.deliver(pond.technician, issued.document.id, "by hand", "owner")
     again = documents.issue_labels(pond.act, pond.visit, tmp_path)
     assert again.document.version == 2
+    with pytest.raises(Refusal, match="Version 2 of these labels took their place"):
+        paperwork.deliver(pond.technician, issued.document.id, "by hand", "owner")
     paperwork.deliver(pond.technician, again.document.id, "by hand", "owner")
 
     row = replace(again.document, id=new_key(), by=pond.technician.by, version=3)

@@ -141,7 +141,10 @@ def test_an_injection_is_diluted_under_five_marks(pond: Case) -> None:
     assert ready.days == (D, D + timedelta(3), D + timedelta(6))
     order_treatment(pond.act, pond.visit, order)
     ours = plan.view(pond.visit, pond.system).recheck_offers
-    assert [o.window.target for o in ours] == [D + timedelta(3), D + timedelta(6)]
+    again = [o.window.target for o in ours if o.origin.startswith("repeat:")]
+    assert again == [D + timedelta(3), D + timedelta(6)]
+    ends = [o.window.target for o in ours if ":course_end_fish:" in o.origin]
+    assert ends == [D + timedelta(6 + 3), D + timedelta(6 + 17)]
     assert "Biscuit: dose 2" in ours[0].reason
     steps = plan_steps.offers(pond.visit, pond.system)
     assert not any(o.origin.startswith("dose:") for o in steps)

@@ -53,7 +53,17 @@ AMOUNTS = st.decimals(Decimal("0.05"), Decimal(150), places=2)
 OPS = (
     *("receive", "given here", "given here", "dispensed", "dispensed", "prescribed"),
     *("hand over", "hand over", "inject", "bathe", "bath take", "bath unused", "bath mark"),
-    *("bath level", "waste", "return", "send back", "count", "put right"),
+    *(
+        "bathe",
+        "bath unused",
+        "bath unused",
+        "bath level",
+        "waste",
+        "return",
+        "send back",
+        "count",
+        "put right",
+    ),
     *("strike", "strike", "strike", "undo", "redo"),
 )
 STEP = st.tuples(st.sampled_from(OPS), st.integers(0, 9), AMOUNTS, st.booleans())
@@ -72,6 +82,7 @@ class Walk:
         self.products = [shelf.add_product(self.act(), new) for new in NEW]
         self.lots = [self._came(product, Decimal(100)) for product in self.products]
         self.fish: list[str] = []
+        self.bathed: list[str] = []
 
     def act(self) -> Act:
         self.now += timedelta(seconds=1)
@@ -147,11 +158,12 @@ class Walk:
         for column, value in bath.items():
             in_hand.set_bath(self.act(), fish, **{column: value})
         in_hand_clock.mark(self.act(), fish, INTO)
+        self.bathed.append(fish)
 
     def _of_a_bath(self, what: str, which: int) -> None:
-        if not self.fish:
-            raise Refusal("No fish was in hand.")
-        fish = self.fish[which % len(self.fish)]
+        if not self.bathed:
+            raise Refusal("No fish was in a bath.")
+        fish = self.bathed[which % len(self.bathed)]
         lot = self.lots[1]
         acts: dict[str, Callable[[], object]] = {
             "bath take": lambda: stock_bath.take(self.act(), fish, lot),

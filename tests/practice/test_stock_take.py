@@ -12,10 +12,13 @@ import pytest
 
 from core.errors import BadInput, Refusal
 from core.practice import (
+    antimicrobial,
+    corrections,
     documents,
     drug_log,
     given,
     in_hand,
+    label_paper,
     log_paper,
     setup,
     shelf,
@@ -33,6 +36,8 @@ from core.practice.shelf import NewProduct, Received
 from core.practice.stock_take import ELSEWHERE
 from core.practice.treatments import Order, order_treatment
 from core.records import read
+from core.records.journal import edit
+from core.records.keys import new_key
 from core.records.never import NeverUndone
 from core.records.tables import Figure, Product, StockLine, Treatment
 from tests.conftest import MOMENT
@@ -235,21 +240,195 @@ def test_the_same_grams_are_not_promised_twice(practice: Small, vet: Act, tmp_pa
     assert stock_log.left(lot) == 50
 
 
-def test_the_lot_on_the_label_is_one_of_the_shelf(
+def test_the_lot_of_the_shelf_is_changed_by_a_new_order_only(
     practice: Small, vet: Act, tmp_path: Path
 ) -> None:
     lot = stocked(vet)
     product = product_of(lot)
     other = shelf.receive(vet, product, Received("P-2", Decimal(200), DAY + timedelta(200)))
     key = order_treatment(vet, practice.visit, order(practice, "dispensed", product))
-    with pytest.raises(Refusal, match="no lot X-9"):
-        treatments.set_details(vet, key, lot="X-9")
-    treatments.set_details(vet, key, lot="P-2", expires=None)
-    assert read.one(Treatment, key).expires == DAY + timedelta(200)
+    for number in ("P-2", "X-9", ""):
+        with pytest.raises(Refusal, match=r"its lot is not changed here.*Strike it, order anew"):
+            treatments.set_details(vet, key, lot=number)
+    treatments.set_details(vet, key, lot="P-1", expires=None, directions="in two parts")
+    row = read.one(Treatment, key)
+    assert (row.lot, row.expires) == ("P-1", DAY + timedelta(90))
+    treatments.strike_treatment(vet, key, "from the other lot")
+    with pytest.raises(Refusal, match="Lot P-1 is older"):
+        order_treatment(vet, practice.visit, order(practice, "dispensed", product, from_lot=other))
+    why = {"from_lot": other, "lot_why": "P-1 got damp"}
+    order_treatment(vet, practice.visit, order(practice, "dispensed", product, **why))
     deliver(vet, labels(vet, practice, tmp_path), "by hand", "owner")
     assert (stock_log.left(lot), stock_log.left(other)) == (500, 128)
-    with pytest.raises(Refusal, match="taken from lot P-2"):
+
+
+def test_a_lot_that_came_after_the_order_is_not_typed_to_it(practice: Small, vet: Act) -> None:
+    product = shelf.add_product(vet, WEAK)
+    wanted = course(practice, "dispensed", product, lot="B-1", expires=DAY + timedelta(9))
+    key = order_treatment(vet, practice.visit, wanted)
+    shelf.receive(vet, product, Received("P-1", Decimal(500), DAY + timedelta(90)))
+    with pytest.raises(Refusal, match="Lot P-1 is on the shelf"):
         treatments.set_details(vet, key, lot="P-1")
+    with pytest.raises(Refusal, match=r"good to .* used until .*order anew with the reason"):
+        treatments.set_details(vet, key, lot="B-2", expires=DAY + timedelta(8))
+    treatments.set_details(vet, key, lot="B-2", expires=DAY + timedelta(10))
+    assert read.one(Treatment, key).lot == "B-2"
+
+
+# --- A lot lasts as long as its course --------------------------------------------------------
+
+
+def course(practice: Small, act: str, product: str, **more: Any) -> Order:
+    return order(practice, act, product, repeats=2, interval_days=9.0, **more)
+
+
+def two_lots(vet: Act, short: int = 0, long: int = 9) -> tuple[str, str, str]:
+    """Receive one lot that ends within a course of ten days, and one that lasts."""
+    product = shelf.add_product(vet, WEAK)
+    found = [
+        shelf.receive(vet, product, Received(number, Decimal(500), DAY + timedelta(days)))
+        for number, days in (("S-1", short), ("L-1", long))
+    ]
+    return product, *found
+
+
+def lot_of(vet: Act, practice: Small, wanted: Order) -> str:
+    return read.one(Treatment, order_treatment(vet, practice.visit, wanted)).lot
+
+
+def test_the_default_is_the_oldest_lot_good_on_the_last_day(practice: Small, vet: Act) -> None:
+    product, _, _ = two_lots(vet)
+    wanted = course(practice, "dispensed", product)
+    assert treatments.prepare(practice.visit, wanted).past_cautions.count("expiry") == 0
+    assert lot_of(vet, practice, wanted) == "L-1"
+    # The dose that is given here is the first only.
+    assert lot_of(vet, practice, course(practice, "given here", product)) == "S-1"
+    later = order(practice, "given here", product, starts=DAY + timedelta(1))
+    assert lot_of(vet, practice, later) == "L-1"
+
+
+def test_parts_count_to_the_last_day_too(practice: Small, vet: Act) -> None:
+    product, _, _ = two_lots(vet, short=1, long=2)
+    wanted = order(practice, "dispensed", product)
+    for apart, lot in ((12, "S-1"), (24, "L-1")):
+        ask = replace(wanted.ask, steps=3, apart_h=apart)
+        assert lot_of(vet, practice, replace(wanted, ask=ask)) == lot
+
+
+def test_a_lot_that_is_too_short_is_a_caution_with_a_reason(practice: Small, vet: Act) -> None:
+    product, short, _ = two_lots(vet, short=8)
+    chosen = course(practice, "dispensed", product, from_lot=short)
+    ready = treatments.prepare(practice.visit, chosen)
+    assert any("Lot S-1 is good to" in c and "used until" in c for c in ready.cautions)
+    with pytest.raises(Refusal, match="Lot L-1 is good to the last day and is used first"):
+        order_treatment(vet, practice.visit, chosen)
+    key = order_treatment(vet, practice.visit, replace(chosen, lot_why="owner comes back"))
+    row = read.one(Treatment, key)
+    assert "expiry" in row.override
+    assert "owner comes back" in row.override
+
+
+def test_where_only_a_shorter_lot_is_there_it_is_said(practice: Small, vet: Act) -> None:
+    product, _, _ = two_lots(vet, short=7, long=8)
+    wanted = course(practice, "dispensed", product)
+    with pytest.raises(Refusal, match=r"needs a reason.*Lot S-1 is good to"):
+        order_treatment(vet, practice.visit, replace(wanted, reason=""))
+    row = read.one(Treatment, order_treatment(vet, practice.visit, wanted))
+    assert row.lot == "S-1"
+    assert "gone past: expiry" in row.override
+
+
+def test_a_typed_expiry_is_held_against_the_course_too(practice: Small, vet: Act) -> None:
+    typed = course(practice, "dispensed", "", lot="T-1", expires=DAY + timedelta(8))
+    for days, said in ((8, True), (9, False)):
+        ready = treatments.prepare(practice.visit, replace(typed, expires=DAY + timedelta(days)))
+        assert ("expiry" in ready.past_cautions) is said
+
+
+def test_a_lot_too_short_for_the_parts_of_a_correction_is_a_caution(
+    practice: Small, vet: Act
+) -> None:
+    product = shelf.add_product(vet, SALT)
+    lot = shelf.receive(vet, product, Received("S-1", Decimal(25000), DAY))
+    wanted = Correction("dispensed", practice.system, "salt", 1.0, parts=2, from_lot=lot)
+    assert "expiry" in corrections.work_out(practice.visit, wanted).past_cautions
+    here = replace(wanted, act="given here")
+    assert "expiry" not in corrections.work_out(practice.visit, here).past_cautions
+
+
+# --- The veterinarian's check -----------------------------------------------------------------
+
+
+def test_checked_by_is_who_issued_the_label_not_who_ordered(
+    practice: Small, vet: Act, tmp_path: Path
+) -> None:
+    lot = stocked(vet)
+    order_treatment(vet, practice.visit, order(practice, "dispensed", product_of(lot)))
+    setup_act = Act("setup", MOMENT)
+    desk = Act(setup.add_person(setup_act, "Rae Desk", "reception"), MOMENT)
+    second = Act(setup.add_person(setup_act, "Wanda Test", "veterinarian", "L-2"), MOMENT)
+    with pytest.raises(Refusal, match="approves a label"):
+        documents.issue_labels(desk, practice.visit, tmp_path)
+    with pytest.raises(Refusal, match=r"No veterinarian has checked.*veterinarian issues"):
+        label_paper.must_be_checked(practice.visit)
+    assert label_paper.labels_of(desk, practice.visit)[0].approved_by == ""
+    issued = documents.issue_labels(second, practice.visit, tmp_path)
+    assert "Checked by: Wanda Test" in issued.text
+    assert "Prescriber: Vera Test" in issued.text
+    deliver(desk, issued.document.id, "by hand", "owner")
+    assert stock_log.left(lot) == 428
+
+
+def test_the_reception_can_not_hand_over_a_label_of_its_own(
+    practice: Small, vet: Act, tmp_path: Path
+) -> None:
+    lot = stocked(vet)
+    order_treatment(vet, practice.visit, order(practice, "dispensed", product_of(lot)))
+    paper = documents.issue_labels(vet, practice.visit, tmp_path).document
+    desk = Act(setup.add_person(Act("setup", MOMENT), "Rae Desk", "reception"), MOMENT)
+    own = replace(paper, id=new_key(), by=desk.by, version=2)
+    with edit("planted", who=vet.by, at=vet.at, visit=practice.visit) as doing:
+        doing.add(own)
+    for key in (paper.id, own.id):
+        with pytest.raises(Refusal, match=r"not checked by a veterinarian.*issues the labels anew"):
+            deliver(desk, key, "by hand", "owner")
+    assert stock_log.left(lot) == 500
+
+
+# --- Use of antimicrobials --------------------------------------------------------------------
+
+
+def test_use_counts_what_left_the_shelf_less_what_came_back(
+    practice: Small, vet: Act, tmp_path: Path
+) -> None:
+    new = NewProduct("oxytetracycline-bath", "oxytetracycline", 100.0, "% w/w", 500.0, "g")
+    lot = stocked(vet, new)
+    ask = Ask("20 mg/L", "bath", product=product_of(lot))
+    wanted = Order("dispensed", "oxytetracycline-bath", ask, practice.system)
+    wanted = replace(wanted, reason="a test of what is counted")
+    key = order_treatment(vet, practice.visit, wanted)
+
+    def counted() -> list[float | None]:
+        return [line.mg for line in antimicrobial.used(DAY, DAY + timedelta(9))]
+
+    assert counted() == []
+    deliver(vet, labels(vet, practice, tmp_path), "by hand", "owner")
+    gone = float(500 - stock_log.left(lot))
+    assert counted() == [pytest.approx(1000 * gone)]
+    treatments.strike_treatment(vet, key, "the owner did not use it", unused=False)
+    assert counted() == [pytest.approx(1000 * gone)], "struck, but gone all the same"
+
+
+def test_use_leaves_out_what_came_back_whole(practice: Small, vet: Act, tmp_path: Path) -> None:
+    new = NewProduct("oxytetracycline-bath", "oxytetracycline", 100.0, "% w/w", 500.0, "g")
+    lot = stocked(vet, new)
+    ask = Ask("20 mg/L", "bath", product=product_of(lot))
+    wanted = Order("dispensed", "oxytetracycline-bath", ask, practice.system)
+    key = order_treatment(vet, practice.visit, replace(wanted, reason="a test of what is counted"))
+    deliver(vet, labels(vet, practice, tmp_path), "by hand", "owner")
+    treatments.strike_treatment(vet, key, "brought back sealed", unused=True)
+    assert stock_log.left(lot) == 500
+    assert antimicrobial.used(DAY, DAY + timedelta(9)) == ()
 
 
 def test_an_expired_lot_is_not_handed_over(practice: Small, vet: Act, tmp_path: Path) -> None:

@@ -47,7 +47,10 @@ VIEWS = {
             *("a", *"oil", "enter", *"drops", "enter", *"koi", "enter", *"bath", "enter", "enter"),
             *("enter", "enter", *"5 mL/L", "enter"),
         ),
-        says=("5 mL/L", "mL/L is a thousand times uL/L and easily slips. Type 1000 uL/L."),
+        says=(
+            "5 mL/L",
+            "mL/L is a thousand times uL/L and easily slips.",
+        ),
     ),
     "correct_ours": View(
         ("l", *"thyme", "enter", "enter", "enter"), says=("Correct garden thyme", "free menthol")

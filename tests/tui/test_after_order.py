@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from core import clock
+from core import clock, dates
 from core.practice.problem_list import name_problem
 from core.records import read
-from core.records.tables import Document, Figure, OwnerStep, Treatment
+from core.records.tables import Document, Figure, OwnerStep, Recheck, Treatment
 from tests.practice.plan_cases import Case, case
 from tests.small import ZONE
 from tests.tui.stage_app import Opened, opened
@@ -60,6 +60,36 @@ async def test_the_life_cycle_fills_in_how_often_and_how_far_apart(file: Path, p
         await press(here, "escape", "f")
         row = treatment(here)
         assert (row.repeats, row.interval_days) == (2, 7.0)
+
+
+async def test_the_end_of_a_course_is_offered_when_we_look_again_and_taken(
+    file: Path, pond: Case
+) -> None:
+    async with opened(file, pond.visit, "Plan") as here:
+        await praziquantel(here)
+        await to(here, "cycle")
+        await press(here, "enter", "every 7", "enter")
+        await press(here, "escape", "f")
+        end = f"look after:{treatment(here).id}:course_end:0"
+        await here.go(end)
+        assert "Slide or count again, water, after praziqua" in here.row(end)
+        target = clock.today(ZONE) + timedelta(7 + 3)
+        assert dates.said(target, clock.today(ZONE)) in here.row(end)
+        section = [f.section for f in here.form.fields[: here.form.index + 1] if f.section][-1]
+        assert section == "When we look again"
+        await press(here, "enter")
+        assert [r.target for r in here.app.desk.look(read.find, Recheck)] == [target]
+
+
+async def test_an_impossible_volume_stops_the_order(file: Path, pond: Case) -> None:
+    async with opened(file, pond.visit, "Plan") as here:
+        await praziquantel(here)
+        await to(here, "volume")
+        await press(here, "33900 L", "enter")
+        said = " ".join(preview(here).split())
+        assert "STOP. Needs a reason in a sentence: 33900 L typed; 3390 L on record" in said
+        await press(here, "escape", "f")
+        assert here.app.desk.look(read.find, Treatment) == ()
 
 
 async def test_parts_are_ordered_by_the_hour(file: Path, pond: Case) -> None:

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
+from textual.widgets import Static
 
 from core.practice.keep import Act
 from core.records import read
@@ -17,6 +18,7 @@ from tests.small import Small
 from tests.tui.desk_app import at_desk, press, rows, said, write
 from tui.paperwork.screen import PaperworkScreen
 from tui.widgets import opener
+from tui.widgets.confirm import ConfirmSeen
 from tui.widgets.panel import Panel
 from tui.workup.screen import WorkupScreen
 
@@ -35,6 +37,11 @@ def a_test(small: Small, act: Act, today: date) -> None:
 
 def a_paper(small: Small, act: Act, today: date) -> None:
     planted.paper(act, small, small.visit)
+    planted.taxes(act)
+
+
+def some_labels(small: Small, act: Act, today: date) -> None:
+    planted.paper(act, small, small.visit, "labels")
     planted.taxes(act)
 
 
@@ -129,6 +136,26 @@ async def test_a_paper_is_handed_over(tmp_path: Path) -> None:
         assert (given.how, given.to) == ("by hand", "the owner")
         await press(pilot, "s")
         assert "by hand, the owner" in rows(app, "papers")[0]
+
+
+async def test_labels_that_wait_are_not_marked_seen_by_one_key_too_many(tmp_path: Path) -> None:
+    async with at_desk(tmp_path, "p", some_labels) as (pilot, app):
+        await press(pilot, "end")
+        assert "labels 7 not handed over" in said(app, "detail")
+        await press(pilot, "f")
+        assert isinstance(app.screen, ConfirmSeen)
+        body = str(app.screen.query_one("#panel-body", Static).content)
+        assert "h hands them over" in body
+        assert app.desk.look(read.find, DayMark) == ()
+        await press(pilot, "escape")
+        assert isinstance(app.screen, PaperworkScreen)
+        assert app.desk.look(read.find, DayMark) == ()
+        await press(pilot, "f", "f")
+        [mark] = app.desk.look(read.find, DayMark)
+        assert mark.line.startswith("paper:")
+        # To take the mark back nothing is asked.
+        await press(pilot, "f")
+        assert app.desk.look(read.find, DayMark) == ()
 
 
 async def test_an_owner_to_be_rung_is_rung_from_here(tmp_path: Path) -> None:

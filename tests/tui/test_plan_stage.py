@@ -113,6 +113,22 @@ async def test_an_order_shows_its_dose_before_it_is_made(file: Path, pond: Case)
         assert "bath mass = 6.78 g" in here.app.screen._body
 
 
+async def test_how_well_the_water_is_known_is_typed_and_both_ends_are_judged(
+    file: Path, pond: Case
+) -> None:
+    async with opened(file, pond.visit, "Plan") as here:
+        await here.go("order")
+        await press(here, "enter", "praziquantel prol", "enter", "enter", "g")
+        await to(here, "error")
+        await press(here, "2", "5", "enter")
+        # 2 mg/L in 25 % more water, and in 25 % less.
+        assert "1.6 to 2.667 mg/L" in preview(here)
+        await to(here, "error")
+        await press(here, "1", "0", "0", "enter")
+        assert "90" in here.row("error")
+        assert "1.6 to 2.667 mg/L" in preview(here)
+
+
 async def test_a_bare_number_is_refused_and_the_dialog_stays(file: Path, pond: Case) -> None:
     async with opened(file, pond.visit, "Plan") as here:
         await here.go("order")

@@ -22,8 +22,10 @@ from tests.small import build
 from tests.tui.form_app import keys
 from tests.tui.test_lock import Quiet, Shop
 from tests.tui.test_people_screen import more
-from tui.shelf.ask import CorrectProduct, Receive
+from tui.shelf.ask import Receive
+from tui.shelf.product_ask import CorrectProduct
 from tui.shelf.screen import ShelfScreen
+from tui.widgets.confirm import ConfirmClose
 from tui.widgets.form import Form
 from tui.widgets.lines import Lines
 from tui.widgets.panel import Panel
@@ -125,7 +127,7 @@ async def test_no_line_is_cut_without_saying_so(tmp_path: Path) -> None:
         await here.press("s")
         assert "SHELF" in said(here, "heading")
         assert "lot B-1, 50.00 mL left" in "\n".join(lines(here, "products"))
-        assert "Drug log of today: it agrees; f closes it." in said(here, "log")
+        assert "Drug log of today: not counted today; f closes it." in said(here, "log")
 
 
 async def test_a_product_comes_on_the_shelf_with_its_lot(tmp_path: Path) -> None:
@@ -205,6 +207,11 @@ async def test_a_wrong_count_blocks_closing_the_day(tmp_path: Path) -> None:
         for text in ("p", "a drop was spilt", "Tim Test"):
             await answer(here, text)
         await here.press("f")
+        assert "Drug log of today: it agrees; f closes it." in said(here, "log")
+        await here.press("f")
+        assert isinstance(here.app.screen, ConfirmClose)
+        painted = str(here.app.screen.query_one("#panel-body", Static).content)
+        assert "butorphanol, ours: 49.90 mL left" in painted
         await here.press("f")
         assert "Drug log of today: closed." in said(here, "log")
         assert len(here.app.desk.look(read.find, DayMark)) == 1

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 from pathlib import Path
 
@@ -11,7 +11,7 @@ from core.practice import shelf
 from core.practice.keep import Act
 from core.practice.shelf import NewProduct, Received
 from core.records import read
-from core.records.tables import Document, Handling, StockLine, Treatment
+from core.records.tables import Document, Handling, StockLine, Treatment, Visit
 from tests.read_rows import all_read
 from tests.small import Small
 from tests.tui import hand
@@ -80,6 +80,47 @@ async def test_a_dose_by_active_substance_is_ordered_and_struck(tmp_path: Path) 
         await here.press("f")
         assert here.find(Treatment) == ()
         assert lines(here, lot)[-1] == ("returned", 72)
+
+
+async def test_the_lot_put_forward_lasts_to_the_end_of_the_course(tmp_path: Path) -> None:
+    async with hand.opened(tmp_path / "p.db", "Plan") as here:
+        vet, day = Act(here.made.vet, clock.now()), read_day(here)
+
+        def put() -> None:
+            product = shelf.add_product(vet, WEAK)
+            for number, days in (("S-1", 8), ("L-1", 9)):
+                shelf.receive(vet, product, Received(number, Decimal(500), day + timedelta(days)))
+
+        here.app.desk.save(put).result(timeout=30)
+        start(here, "Order a treatment")
+        await here.press("enter")
+        await here.words("praziquantel prol")
+        await here.press("enter", "enter", "d", "escape")
+        for row, typed in (("Product", "praziquantel 25"), ("Times", "2"), ("Days between", "9")):
+            start(here, row)
+            await here.press("enter")
+            await here.words(typed)
+            await here.press("enter", "escape")
+        start(here, "Lot")
+        assert "L-1, the oldest to last, unless said" in " ".join(here.lines().split())
+        start(here, "Reason")
+        await here.press("enter")
+        await here.words("flukes in two gill snips")
+        await here.press("enter", "f")
+        [row] = here.find(Treatment)
+        assert (row.act, row.lot) == ("dispensed", "L-1")
+
+        here.form.go([f.key for f in here.form.fields].index(f"treatment {row.id}"))
+        await here.press("enter")
+        start(here, "Lot")
+        await here.press("enter", *["backspace"] * 3)
+        await here.words("S-1")
+        await here.press("enter", "escape", "f")
+        assert here.find(Treatment) == (row,)
+
+
+def read_day(here: Hand) -> date:
+    return here.find(Visit)[0].day
 
 
 def below(here: Hand) -> str:

@@ -232,7 +232,7 @@ def test_the_label_has_every_element(walked: Walked) -> None:
         f"{short(100 * case.medicine.purity)} % w/w",
         f"Quantity: {case.repeats} x {amount}",
         f"Dosage: {amount} each time, for {case.water}. stir into a bucket & pour all round",
-        f"Frequency: {case.repeats} times every {case.every} days",
+        f"Frequency: every {case.every} days, {case.repeats} times in all",
         "Route: ",
         "Cautions: ",
         "Prescriber: Vera Drawn",

@@ -18,6 +18,7 @@ from core.practice.paperwork import EndOfDay, Paper
 from tui.base import RoundsApp
 from tui.keys import bind
 from tui.paperwork import made, words
+from tui.widgets.confirm import ConfirmSeen, confirm
 from tui.widgets.dialog import FormDialog
 from tui.widgets.foot import foot
 from tui.widgets.lines import Lines
@@ -166,9 +167,17 @@ class PaperworkScreen(Screen[None]):
         self.app.push_screen(dialog, lambda _: None)
 
     async def action_seen_to(self) -> None:
-        """Mark the line as seen to, or take the mark back."""
-        await self.app.save(paperwork.see_to, self._act(), self.day, self._chosen())
-        self.refill()
+        """Mark the line as seen to, or take the mark back; of labels it is asked once more."""
+        line = self._chosen()
+
+        async def mark() -> None:
+            await self.app.save(paperwork.see_to, self._act(), self.day, line)
+            self.refill()
+
+        if line.labels and line.seen is None:
+            confirm(self.app, ConfirmSeen(*words.only_seen(line)), mark)
+        else:
+            await mark()
 
     async def action_pay(self) -> None:
         """Take a payment for the visit of the line."""

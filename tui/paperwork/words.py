@@ -98,3 +98,12 @@ def money(view: EndOfDay) -> str:
         f"still owed {show(view.owed_minor)}\n"
         f"Taken on the day {show(view.taken_minor)}{f': {taken}' if taken else ''}"
     )
+
+
+def only_seen(line: Owing) -> tuple[str, str]:
+    """Return what is asked before labels that wait are marked as seen to."""
+    return (
+        "Mark it as seen to, and not handed over?",
+        f"{line.client}: {line.what}.\nh hands them over, with what leaves the shelf. Seen to "
+        "hands nothing over.\nf marks the line as seen to; Esc leaves it.",
+    )

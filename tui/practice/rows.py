@@ -7,12 +7,15 @@ from core.billing.money import money
 from core.dates import said
 from core.practice import access, keeping
 from core.practice.practice_view import PracticeView
+from core.practice.price_list import use
 from core.practice.read_medicines import WHERE
 from core.records.tables import Person
 from tui.widgets import choices
 from tui.widgets.field import Choice, Field
 from tui.widgets.row import Shown, Widths
 
+GONE = "not in the list any more"
+"""Said in a row of what was struck or taken back, until the rows are asked anew."""
 PAGES = ("People", "Details", "Prices", "Settings")
 SHELF = (
     "A medicine is off until a veterinarian here has read its row. Enter opens the list, and "
@@ -124,11 +127,18 @@ def shown(view: PracticeView, field: Field, worker: str) -> Shown:
     if part == "pin":
         return _pin(view, worker)
     if part == "person":
-        return _person(view, next(p for p in view.people if p.id == key))
+        person = next((p for p in view.people if p.id == key), None)
+        return _person(view, person) if person else Shown(note=GONE)
     if part == "price":
-        price = next(p for p in view.prices if p.id == key)
+        price = next((p for p in view.prices if p.id == key), None)
+        if price is None:
+            return Shown(note=GONE)
         amount = money(price.unit_minor, "", view.house.currency_exponent).strip()
-        return Shown(amount, note=price.tax_class, detail=f"{price.name}. Tax: {price.tax_class}.")
+        return Shown(
+            amount,
+            note=price.tax_class,
+            detail=f"{price.name}, for {use(price)}. Tax: {price.tax_class}. a adds a price.",
+        )
     if part == "tax":
         rate = next(t for t in view.taxes if t.id == key).rate_percent
         return Shown(f"{rate.normalize():f}")

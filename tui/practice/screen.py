@@ -10,15 +10,16 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from core import clock
-from core.practice import access, keeping, label_paper, people, practice_view
+from core.errors import Refusal
+from core.practice import access, keeping, label_paper, people, practice_view, price_list, roles
 from core.practice.keep import Act
 from core.practice.practice_view import PracticeView
 from core.practice.who import worker_of
-from core.records.tables import Person
+from core.records.tables import Person, Price
 from tui.base import RoundsApp
 from tui.keys import bind
 from tui.lock.new_pin import NewPin
-from tui.practice import ask, rows
+from tui.practice import ask, ask_price, rows
 from tui.practice.rows import PAGES
 from tui.widgets.dialog import FormDialog
 from tui.widgets.field import Entry, Field
@@ -38,6 +39,8 @@ class PracticeScreen(Screen[None]):
     CSS_PATH = Path(__file__).with_name("practice.tcss")
     BINDINGS = [
         bind("add", label="Add a person"),
+        bind("add", "add_price", "Add a price"),
+        bind("strike", "strike_price"),
         bind("next_stage", "turn(1)", "Next page"),
         bind("previous_stage", "turn(-1)", "Page before"),
         bind("back", show=True),
@@ -157,6 +160,27 @@ class PracticeScreen(Screen[None]):
         for row in self.form.rows:
             row.paint()
         self._paint()
+        self.refresh_bindings()
+
+    async def action_add_price(self) -> None:
+        """Add a price to the list."""
+        assert self.view is not None
+        await self.app.look(roles.must_be_allowed, self.app.worker.id, "price")
+        self._ask(ask_price.new_price(self.app, self._act, self.view.taxes))
+
+    async def action_strike_price(self) -> None:
+        """Strike the price of the current row, with a reason."""
+        price = self._price()
+        if price is None:
+            raise Refusal("There is no price to strike in this row.")
+        await self.app.look(roles.must_be_allowed, self.app.worker.id, "price")
+        await self.app.look(price_list.must_be_strikable, price)
+        self._ask(ask_price.struck(self.app, self._act, price))
+
+    def _price(self) -> Price | None:
+        part, _, key = self.form.field.key.partition(" ") if self.form.fields else ("", "", "")
+        prices = self.view.prices if self.view and part == "price" else ()
+        return next((p for p in prices if p.id == key), None)
 
     def action_add(self) -> None:
         """Add somebody at work."""
@@ -212,5 +236,10 @@ class PracticeScreen(Screen[None]):
         self.dismiss()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """While typing every letter belongs to the field."""
-        return not self.form.typing if self.is_mounted else True
+        """While typing every letter belongs to the field; `a` adds what the page holds."""
+        if not self.is_mounted:
+            return True
+        on_prices = self.page == "Prices"
+        if action in ("add_price", "strike_price"):
+            return on_prices and not self.form.typing
+        return not self.form.typing and not (on_prices and action == "add")

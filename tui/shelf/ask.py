@@ -1,26 +1,20 @@
-"""The dialogs of the shelf: a new product, what came in, and a line of a lot's log."""
+"""The dialogs of the shelf: what came in, and a line of a lot's log."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from decimal import Decimal
 
-from core import clock
-from core.numbers import plain
-from core.practice import own_correct, shelf, shelf_view, stock_log
+from core import clock, dates
+from core.practice import shelf, shelf_view, stock_log
 from core.practice.keep import Act
-from core.practice.own_products import PACKS, STRENGTHS
-from core.practice.shelf import NewProduct, OnShelf, ProductView, Received
-from core.practice.shelf_view import ShelfView
+from core.practice.shelf import OnShelf, ProductView, Received
 from core.practice.stock_log import REASONED, shown
-from core.records.tables import Product
 from tui.base import RoundsApp
-from tui.widgets.choices import YES_NO
 from tui.widgets.dialog import Answers, FormDialog
 from tui.widgets.field import Choice, Entry, Field
 from tui.widgets.row import Widths
 
-BY_WEIGHT = ("% w/w", "mg/g", "g/kg")
 WIDTHS = Widths(label=18, value=34)
 LINES = (
     Choice("c", "count", "counted"),
@@ -31,27 +25,11 @@ LINES = (
     Choice("o", "opened", "opened"),
     Choice("m", "moved", "moved to another place"),
 )
-_UNITS = tuple(
-    Choice(letter, unit, unit) for letter, unit in zip("abcdefg", STRENGTHS, strict=True)
-)
-_PACKS = tuple(Choice(pack[0].lower(), pack, pack) for pack in PACKS)
 
 
-def _words(answers: Answers, key: str) -> str:
+def words_of(answers: Answers, key: str) -> str:
+    """Return an answer as text, "" without one."""
     return answers[key].words if key in answers else ""
-
-
-def _number(key: str, label: str, example: str, hint: str = "") -> Field:
-    return Field(
-        key,
-        label,
-        "quantity",
-        low=0.0001,
-        high=1_000_000,
-        example=example,
-        hint=hint,
-        required=not hint,
-    )
 
 
 def _amount(unit: str, example: str) -> Field:
@@ -60,105 +38,15 @@ def _amount(unit: str, example: str) -> Field:
     return Field("amount", label, "money", low=0, high=1_000_000, example=example, required=True)
 
 
-class _Ask(FormDialog):
+class Ask(FormDialog):
+    """A dialog of the shelf."""
+
     def act(self) -> Act:
         """Who is doing something now."""
         return Act(self.app.worker.id, clock.now())
 
 
-class AddProduct(_Ask):
-    """A product, as its label says it."""
-
-    def __init__(self, view: ShelfView, old: Product | None = None) -> None:
-        self.made = old.id if old is not None else ""
-        """The product that is corrected, or that was just made."""
-        title = f"Correct {old.name}" if old is not None else "A product for the shelf"
-        answers = _product_answers(view, old) if old is not None else None
-        super().__init__(title, _product_fields(view), self._done, _weighed, answers, widths=WIDTHS)
-
-    async def _done(self, answers: Answers) -> None:
-        new = NewProduct(
-            answers["medicine"].words,
-            answers["name"].words,
-            answers["strength"].number,
-            answers["counts"].words,
-            answers["pack"].number,
-            answers["unit"].words,
-            answers["density"].number if "density" in answers else None,
-            _words(answers, "price"),
-            answers["controlled"].words == "yes",
-        )
-        if self.made:
-            await self.app.save(own_correct.correct_product, self.act(), self.made, new)
-        else:
-            self.made = await self.app.save(shelf.add_product, self.act(), new)
-
-
-class CorrectProduct(AddProduct):
-    """A product that is there already: filled in, and done with `f`."""
-
-    OPENS = False
-    REMEMBERS = False
-    ENTER_MAKES = False
-
-
-def _product_fields(view: ShelfView) -> list[Field]:
-    return [
-        Field("medicine", "Medicine", "pick", choices=_medicines(view), required=True),
-        Field("name", "Name on the label", example="Butorphanol 10 mg/mL", required=True),
-        _number("strength", "Strength", "100"),
-        Field("counts", "It counts", "choice", choices=_UNITS, required=True),
-        _number("pack", "A pack holds", "50"),
-        Field("unit", "Counted in", "choice", choices=_PACKS, required=True),
-        _number("density", "Density, g/mL", "1.08", "if known"),
-        Field("price", "Price", "pick", choices=_prices(view), hint="if sold"),
-        Field("controlled", "Controlled drug", "choice", choices=YES_NO, required=True),
-    ]
-
-
-def _medicines(view: ShelfView) -> tuple[Choice, ...]:
-    return tuple(
-        Choice("", row.key, f"{row.name}, {row.routes[0]}: {row.indication}")
-        for row, _ in view.medicines
-    )
-
-
-def _prices(view: ShelfView) -> tuple[Choice, ...]:
-    return tuple(Choice("", p.code, p.name) for p in view.prices)
-
-
-def _product_answers(view: ShelfView, old: Product) -> Answers:
-    named = {c.value: c.label for c in (*_medicines(view), *_prices(view))}
-    texts = {
-        "medicine": old.medicine,
-        "name": old.name,
-        "counts": old.strength_unit,
-        "unit": old.pack_unit,
-        "price": old.price,
-        "controlled": "yes" if old.controlled else "no",
-    }
-    numbers = {"strength": old.strength, "pack": old.pack, "density": old.density_g_ml}
-    found = {key: Entry(named.get(text, text), text) for key, text in texts.items() if text}
-    return found | {k: Entry(plain(n), n) for k, n in numbers.items() if n is not None}
-
-
-def _weighed(answers: Answers) -> str:
-    """Return what the strength counts, and when a density is needed to reckon with it."""
-    counts = _words(answers, "counts")
-    if not counts:
-        return ""
-    by_weight = counts in BY_WEIGHT
-    says = "a weight of the product (w/w)" if by_weight else "a volume of the product (w/v)"
-    other = _words(answers, "unit") == ("mL" if by_weight else "g")
-    if not other or "density" in answers:
-        return f"{counts} counts what is in {says}."
-    return (
-        f"{counts} counts what is in {says}, and the pack is counted in "
-        f"{_words(answers, 'unit')}: without the density nothing is taken from its stock."
-    )
-
-
-class Receive(_Ask):
+class Receive(Ask):
     """What came in of a product."""
 
     def __init__(self, product: ProductView) -> None:
@@ -166,7 +54,7 @@ class Receive(_Ask):
         unit = self.product.pack_unit
         fields = [
             Field("number", "Lot", example="A123", required=True),
-            Field("expires", "Expires", "date"),
+            Field("expires", "Expires", "date", example=dates.EXPIRY_EXAMPLE, expiry=True),
             _amount(unit, "50.00"),
             Field("place", "Kept at", example="truck 1"),
             Field("note", "Note", example="from the supplier"),
@@ -180,13 +68,13 @@ class Receive(_Ask):
             answers["number"].words,
             answers["amount"].exact,
             answers["expires"].day if "expires" in answers else None,
-            _words(answers, "place"),
-            _words(answers, "note"),
+            words_of(answers, "place"),
+            words_of(answers, "note"),
         )
         await self.app.save(shelf.receive, self.act(), self.product.id, came)
 
 
-class WriteLine(_Ask):
+class WriteLine(Ask):
     """A line of a lot: what was counted, thrown away, came back, or puts the log right."""
 
     REMEMBERS = False
@@ -201,7 +89,7 @@ class WriteLine(_Ask):
 
     def _asked(self, answers: Answers) -> Sequence[Field]:
         found = [Field("what", "What", "choice", choices=LINES, required=True)]
-        what = _words(answers, "what")
+        what = words_of(answers, "what")
         if what in ("count", "waste", "returned", "sent back"):
             found.append(_amount(self.lot.unit, "1.20"))
         if what == "opened":
@@ -217,7 +105,7 @@ class WriteLine(_Ask):
 
     def _said(self, answers: Answers) -> str:
         left = f"The log says {shown(self.lot.left)} {self.lot.unit} are left."
-        if _words(answers, "what") == "count" and "amount" in answers:
+        if words_of(answers, "what") == "count" and "amount" in answers:
             differs = answers["amount"].exact - self.lot.left
             right = "put the log right with a reason and a witness."
             left += f" The count differs by {shown(differs)}: {right}" if differs else " It agrees."
@@ -225,7 +113,7 @@ class WriteLine(_Ask):
 
     async def _done(self, answers: Answers) -> None:
         what, lot, act, save = answers["what"].words, self.lot.lot.id, self.act(), self.app.save
-        why, seen = _words(answers, "why"), _words(answers, "witness")
+        why, seen = words_of(answers, "why"), words_of(answers, "witness")
         if what == "count":
             await save(stock_log.count, act, lot, answers["amount"].exact)
         elif what == "waste":

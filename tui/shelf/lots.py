@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from core import dates
 from core.practice import shelf, stock_log
 from core.practice.read_medicines import held_state
 from core.practice.stock_take import ELSEWHERE
@@ -12,7 +13,7 @@ from tui.widgets.field import Choice, Field
 
 TYPED = (
     Field("lot", "Lot", "words", example="A123", hint="asked for when signing"),
-    Field("expires", "Expires", "date"),
+    Field("expires", "Expires", "date", example=dates.EXPIRY_EXAMPLE, expiry=True),
 )
 """For a product that is not of the practice's own shelf."""
 
@@ -21,32 +22,42 @@ NO_PRODUCT = ("", "none")
 """What the row of the product holds when the dose is of active substance."""
 
 
-def lot_fields(product: str, answers: Answers, day: date, agent: str = "") -> tuple[Field, ...]:
+def lot_fields(
+    product: str, answers: Answers, day: date, agent: str = "", last: date | None = None
+) -> tuple[Field, ...]:
     """Return what is asked about the lot of a product: one of the shelf, or typed by hand.
 
     Parameters
     ----------
     agent : str
         Of the medicine: for a dose by active substance the lots that hold it are offered.
+    last : date, optional
+        Last day of what leaves the shelf: the oldest lot that is good then comes first.
     """
     if product in NO_PRODUCT and agent and shelf.holding(agent, day):
-        return taken_fields(agent, answers, day)
+        return taken_fields(agent, answers, day, last)
     found = shelf.held(product)
     usable = found.usable(day) if found is not None else ()
     if not usable:
         return TYPED
     if not takes(answers):
         return ()
-    choices = tuple(Choice("", lot.lot.id, lot.words(day)) for lot in usable)
-    hint = f"{usable[0].lot.number}, the oldest, unless said"
+    first = shelf.first_of(usable, last)
+    # The one that is taken unless another is said stands first: another one is another question.
+    ordered = (first, *(lot for lot in usable if lot is not first))
+    choices = tuple(Choice("", lot.lot.id, lot.words(day)) for lot in ordered)
+    good = "" if first is usable[0] else " to last"
+    hint = f"{first.lot.number}, the oldest{good}, unless said"
     rows = (Field("from_lot", "Lot", "pick", choices=choices, hint=hint),)
-    if "from_lot" not in answers or answers["from_lot"].words == usable[0].lot.id:
+    if "from_lot" not in answers or answers["from_lot"].words == first.lot.id:
         return rows
     why = Field("lot_why", "Why this lot", example="the oldest is in truck 2", required=True)
     return (*rows, why)
 
 
-def taken_fields(agent: str, answers: Answers, day: date) -> tuple[Field, ...]:
+def taken_fields(
+    agent: str, answers: Answers, day: date, last: date | None = None
+) -> tuple[Field, ...]:
     """Return what is asked where no product was named: from which lot, or from elsewhere."""
     holders = shelf.holding(agent, day) if agent and takes(answers) else ()
     if not holders:
@@ -56,7 +67,7 @@ def taken_fields(agent: str, answers: Answers, day: date) -> tuple[Field, ...]:
     elsewhere = Choice("", ELSEWHERE, "from elsewhere, not from our shelf")
     rows = (Field("from_lot", "Taken from", "pick", choices=(*choices, elsewhere), required=True),)
     said = answers["from_lot"].words if "from_lot" in answers else ""
-    if said in ("", *(p.usable(day)[0].lot.id for p in holders)):
+    if said in ("", *(shelf.first_of(p.usable(day), last).lot.id for p in holders)):
         return rows
     why = Field("lot_why", "Why from there", example="the owner's own", required=True)
     return (*rows, why)

@@ -9,13 +9,15 @@ from textual.app import ComposeResult
 from textual.widgets import Static
 
 from core.errors import Refusal
-from core.practice import drug_log, own_correct, read_medicines, shelf_view
+from core.practice import drug_log, own_correct, read_medicines, roles, shelf_view
 from core.records.tables import Product
 from tui.keys import bind
 from tui.shelf import words
-from tui.shelf.ask import AddProduct, CorrectProduct, Receive, WriteLine
+from tui.shelf.ask import Receive, WriteLine
 from tui.shelf.ours import Ours
+from tui.shelf.product_ask import AddProduct, CorrectProduct
 from tui.shelf.reading import OwnPanel
+from tui.widgets.confirm import ConfirmClose, confirm
 from tui.widgets.dialog import reason
 from tui.widgets.foot import foot
 from tui.widgets.lines import Lines
@@ -175,7 +177,16 @@ class ShelfScreen(Ours):
         self.ask(reason(f"Strike {row.name}", done, "written twice"))
 
     async def action_close(self) -> None:
-        """Close the drug log of today."""
+        """Ask once more; at once when it can not be closed, which is refused by name."""
+        await self.app.look(roles.must_be_allowed, self.app.worker.id, "day_mark")
+        self.view = view = await self.app.look(shelf_view.view, self.app.today())
+        if view.open or view.closed:
+            await self._close()
+            return
+        title = "Close the drug log of today?"
+        confirm(self.app, ConfirmClose(title, words.closing(view)), self._close)
+
+    async def _close(self) -> None:
         await self.app.save(drug_log.close_day, self.act(), self.app.today())
         self.app.notify("The drug log of today is closed.")
         self.refill()

@@ -96,4 +96,26 @@ def log_words(view: ShelfView) -> str:
         return f"Drug log of today is open: {view.open[0].words}{more}"
     if not any(p.product.controlled for p in view.products):
         return ""
-    return "Drug log of today: " + ("closed." if view.closed else "it agrees; f closes it.")
+    if view.closed:
+        return "Drug log of today: closed."
+    return f"Drug log of today: {counted_words(view)}; f closes it."
+
+
+def counted_words(view: ShelfView) -> str:
+    """Return what was counted today of the lots in the drug log that hold something."""
+    logged = (p for p in view.products if p.product.controlled)
+    lots = [x.lot.id for p in logged for x in p.lots if x.left > 0 or x.lot.id in view.counted]
+    done = sum(lot in view.counted for lot in lots)
+    if not done:
+        return "not counted today"
+    return "it agrees" if done == len(lots) else f"{done} of {len(lots)} lots counted today"
+
+
+def closing(view: ShelfView) -> str:
+    """Return what closing the drug log of the day closes: each product, and what is left."""
+    logged = [p for p in view.products if p.product.controlled]
+    rows = [f"{p.product.name}: {shown(p.left)} {p.product.pack_unit} left" for p in logged]
+    said = f"{counted_words(view)[0].upper()}{counted_words(view)[1:]}."
+    day = f"{view.day.day} {view.day:%b %Y}"
+    head = f"The drug log of today, {day}, is closed:"
+    return "\n".join([head, *rows, said, "f closes it; Esc leaves it open."])

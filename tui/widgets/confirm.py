@@ -61,6 +61,18 @@ class ConfirmInvoice(Confirm):
     BINDINGS = [bind("invoice", "do_it")]
 
 
+class ConfirmClose(Confirm):
+    """Before the drug log of a day is closed."""
+
+    BINDINGS = [bind("close", "do_it")]
+
+
+class ConfirmSeen(Confirm):
+    """Before a line is marked as seen to that something else settles."""
+
+    BINDINGS = [bind("seen_to", "do_it")]
+
+
 def confirm(app: RoundsApp, asked: Confirm, do: Callable[[], Awaitable[None]]) -> None:
     """Ask; on yes do it, and tell the person what is refused."""
 

@@ -74,6 +74,8 @@ class Field:
     required: bool = False
     past: bool = False
     """A date of something that has happened: none after today."""
+    expiry: bool = False
+    """A date as a pack prints it: a month means its last day."""
     near: bool = False
     """In a ``pick``: where nothing fits, what is nearly the same is offered."""
 
@@ -252,6 +254,9 @@ def _words(field: Field, text: str, _: date) -> Entry:
 
 
 def _date(field: Field, text: str, today: date) -> Entry:
+    if field.expiry:
+        until = dates.expiry(text, today)
+        return Entry(f"{until.day} {until:%b} {until.year}", until)
     day = dates.understand(text, today, past=field.past)
     return Entry(dates.said(day, today), day)
 

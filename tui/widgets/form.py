@@ -133,7 +133,7 @@ class Form(TypedRows, can_focus=True, inherit_bindings=False):
             await self._leave(1 if key == "down" else -1)
         elif key == "escape" or (key == "backspace" and not typing.text):
             self._erased = key == "backspace"
-            self._close_row()
+            await self._left(typing)
         elif (edited := typing.key(key)) is not None:
             self._set(edited)
         elif event.is_printable and event.character:
@@ -141,6 +141,14 @@ class Form(TypedRows, can_focus=True, inherit_bindings=False):
         else:
             return False
         return True
+
+    async def _left(self, typing: Typing) -> None:
+        """Close the row; one that was emptied and need not be answered forgets its answer."""
+        if self.forget is not None and not (
+            typing.fresh or typing.text.strip() or self.field.required
+        ):
+            await self._emptied(self.field)
+        self._close_row()
 
     async def _printable(self, character: str) -> None:
         letters = {c.letter for c in self.field.choices}

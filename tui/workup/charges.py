@@ -10,6 +10,7 @@ from core.practice import charges, documents, letterhead
 from core.practice.visits import Opened
 from core.records.tables import Charge, Price, System
 from tui.keys import bind
+from tui.saying import counted
 from tui.widgets.dialog import Answers, FormDialog, reason
 from tui.widgets.field import Choice, Entry, Field
 from tui.widgets.row import Shown, Widths
@@ -118,7 +119,9 @@ class ChargesStage(Stage):
         head = f"Net {self._money(bill.totals.net)} {tax}  Total {money(bill.totals.gross)}"
         paid = f"Paid {self._money(bill.paid_minor)}, owed {money(bill.owed_minor)}"
         number = f"Invoice {bill.invoice.number} issued. " if bill.invoice else "Not invoiced. "
-        offers = f"  {len(bill.offered)} lines offered: v takes all." if bill.offered else ""
+        offers = (
+            f"  {counted(len(bill.offered), 'line')} offered: v takes all." if bill.offered else ""
+        )
         missing = f"\nDone but without a price: {', '.join(bill.unpriced)}" if bill.unpriced else ""
         return f"{head}{offers}\n{number}{paid}{missing}"
 

@@ -79,6 +79,10 @@ def _working(stage: InHandStage, treatment_id: str) -> None:
         stage.app.push_screen(Panel(f"Given: {name('medicine', row.medicine)}", body))
 
 
+_STRUCK = {"lesion": "lesion", "given": "treatment", "sample": "sample"}
+"""Part of the row to the table that a strike there writes; the others strike the fish."""
+
+
 async def strike(stage: InHandStage, fish: Fish) -> None:
     """Strike what the current row is about, with a reason."""
     part, *rest = stage.form.field.key.split()
@@ -95,4 +99,5 @@ async def strike(stage: InHandStage, fish: Fish) -> None:
         row = fish.samples[rest[1]]
         found = (samples.strike, row.id, f"sample {row.number}".strip())
     write, key, label = found
+    await stage.may(_STRUCK.get(part, "handling"))
     stage.ask(await strike_dialog(stage.app, stage.act, label, write, key, "wrong fish"))

@@ -50,7 +50,7 @@ def _size(view: HandView, fish: Fish, key: str) -> list[Field]:
             *(f"weight {key}", "Weight, all" if many else "Weight", "quantity", "mass", "g"),
             *(0.01, 1_000_000),
             example="238 g, 1.2 kg, 2 lb",
-            hint="together on the scale, without the water" if many else "on the scale",
+            hint="together, without the water" if many else "on the scale; g without a unit",
             section=section,
         ),
         Field(

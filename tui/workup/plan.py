@@ -17,6 +17,7 @@ from core.practice.treatment_said import sentence, short
 from core.practice.visits import Opened
 from core.records.tables import Figure, OwnerStep, Recheck, System
 from tui.keys import bind
+from tui.saying import counted
 from tui.widgets.field import Entry, Field
 from tui.widgets.row import Shown, Widths
 from tui.widgets.strike import strike_dialog
@@ -197,13 +198,14 @@ class PlanStage(Stage):
         self.app.notify(said, title="When we look again", markup=False)
 
     async def action_strike(self) -> None:
-        key = self.form.field.key.partition(" ")[2]
+        kind, _, key = self.form.field.key.partition(" ")
         strikes: dict[str, Callable[..., None]] = {
             **{t.treatment.id: treatments.strike_treatment for t in self.seen.treatments},
             **{s.id: plan_steps.strike_step for s in self.seen.steps},
             **{r.id: plan_rechecks.strike_recheck for r in self.seen.rechecks},
         }
         if (write := strikes.get(key)) is not None:
+            await self.may(WRITES.get(kind, "treatment"))
             said = (self.form.field.label, write, key, "the owner will not")
             self.ask(await strike_dialog(self.app, self.act, *said))
 
@@ -217,7 +219,9 @@ class PlanStage(Stage):
             found.append("The owner has no stop rule yet.")
         found += [sentence(line.unsaid) for line in seen.treatments if line.unsaid]
         waiting = len(seen.step_offers)
-        found.append(f"{waiting} lines offered for the owner: v takes all." if waiting else "")
+        found.append(
+            f"{counted(waiting, 'line')} offered for the owner: v takes all." if waiting else ""
+        )
         found += [f"{words}. e goes there." for words in seen.elsewhere]
         return "\n".join(filter(None, found))
 

@@ -136,7 +136,7 @@ def details_dialog(made: Made, row: Treatment, today: date) -> FormDialog:
     """Return the dialog of lot, expiry, place and directions; the amount is ordered anew."""
     fields = [
         Field("lot", "Lot", example="A123"),
-        Field("expires", "Expires", "date"),
+        Field("expires", "Expires", "date", example=dates.EXPIRY_EXAMPLE, expiry=True),
         Field("place", "Place of injection", example="left epaxial"),
         Field("directions", "Directions", example="siphon the floor after 24 h"),
     ]

@@ -37,7 +37,7 @@ OF_MEDICINE = (
     *("withdrawal", "reason", "directions"),
 )
 """Answers that another medicine does not take over."""
-OF_WHOM = ("weight", "volume", "ration", "how", "flow", "minutes")
+OF_WHOM = ("weight", "volume", "error", "ration", "how", "flow", "minutes")
 """Answers that somebody else does not take over: a weight is that of these fish."""
 OF_PRODUCT = ("strength", "from_lot", "lot_why", "lot", "expires")
 """Answers that another product does not take over."""
@@ -191,6 +191,7 @@ def order_of(answers: Answers, view: PlanView) -> Order:
         volume=_words(answers, "volume") if row.in_water else "",
         flow=(_words(answers, "flow") or UNKNOWN_FLOW) if running else "",
         minutes=_words(answers, "minutes"),
+        error_percent=_number(answers, "error"),
         ration=_words(answers, "ration"),
         steps=int(count) if count else 1,
         apart_h=int(_number(answers, "apart") or 24),

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 
-from core.practice import as_sold, medicines, treatment_words
+from core.practice import as_sold, course_words, medicines, treatment_words
 from core.practice.giving_context import syringes
 from core.practice.plan import ACTS, PlanView, Target
 from core.practice.read_medicines import held_state
+from core.practice.stock_ordered import last_day
 from core.practice.treatment_fish import own_bath
 from core.records.tables import System
 from tui.shelf.lots import lot_fields
@@ -160,7 +162,7 @@ def _dose_fields(key: str, answers: Answers, where: System, *, tub: bool) -> lis
     if row.in_water:
         hint = "on record" if where.volume_l else "not known"
         hint = "of the tub" if tub else hint
-        found.append(Field("volume", "Water, with unit", example="640 L", hint=hint))
+        found += [Field("volume", "Water, with unit", example="640 L", hint=hint), _known_to(where)]
         if where.flow == "flowing" and not tub:
             found.append(Field("how", "Water meanwhile", "choice", choices=FLOWS))
             found.append(Field("flow", "Flow, with unit", example="18 L/s"))
@@ -171,10 +173,17 @@ def _dose_fields(key: str, answers: Answers, where: System, *, tub: bool) -> lis
         found.append(Field("scoop", "One scoop holds", example="15 g, 5 mL", hint="level"))
     else:
         hint = "as weighed"
-        found.append(Field("weight", "Weight, with unit", example="238 g", hint=hint))
+        found += [Field("weight", "Weight, with unit", example="238 g", hint=hint), _known_to()]
     if "feed" in row.unit or "medicated feed" in row.routes:
         found.append(Field("ration", "Fed a day", example="1 %", hint="of weight"))
     return found
+
+
+def _known_to(where: System | None = None) -> Field:
+    """Ask how well a volume or a weight is known: both ends of the dose are shown and judged."""
+    error = where.volume_error_percent if where else None
+    hint = f"{error:g} on record" if error else "10: up to 10 % off"
+    return Field("error", "Known to within, %", "count", low=1, high=90, hint=hint)
 
 
 def _course_fields(key: str, answers: Answers, where: System, view: PlanView) -> list[Field]:
@@ -194,9 +203,23 @@ def _course_fields(key: str, answers: Answers, where: System, view: PlanView) ->
     if any(r.startswith("injection") for r in row.routes):
         found.append(Field("place", "Place of injection", example="left epaxial"))
     product = answers["product"].words if "product" in answers else ""
+    day = view.opened.visit.day
     return [
         *found,
-        *lot_fields(product, answers, view.opened.visit.day, row.name),
+        *lot_fields(product, answers, day, row.name, _last_day(answers, day)),
         Field("directions", "Directions", example="siphon the floor after 24 h"),
         Field("reason", "Reason to go past", hint="if asked", example="weighed twice"),
     ]
+
+
+def _last_day(answers: Answers, day: date) -> date:
+    """Return the last day of what leaves the shelf: of the whole course when it is dispensed."""
+    first = answers["starts"].day if "starts" in answers else None
+    counts = {
+        k: answers[k].number for k in ("repeats", "interval", "steps", "apart") if k in answers
+    }
+    steps, repeats = int(counts.get("steps") or 1), int(counts.get("repeats") or 1)
+    hours = counts.get("apart") or course_words.DAY_H
+    apart = hours if steps > 1 else course_words.DAY_H * (counts.get("interval") or 1)
+    days = course_words.part_days(first or day, steps if steps > 1 else repeats, int(apart))
+    return last_day(answers["act"].words if "act" in answers else "", days)

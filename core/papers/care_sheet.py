@@ -102,6 +102,8 @@ class CareSheet:
         Where to ring, and at night.
     cautions : tuple of str
         For people: germs that pass from fish to man, formalin, anaesthetics, gloves.
+    unread : tuple of str
+        Which doses rest on memory and were read in no source.
     withdrawal : tuple of (str, date)
         Food fish: which fish, and the first day they may be eaten.
     withheld : tuple of str
@@ -137,6 +139,7 @@ class CareSheet:
     forgotten: tuple[str, ...] = ()
     dead: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    unread: tuple[str, ...] = ()
     withdrawal: tuple[tuple[str, date], ...] = ()
     withheld: tuple[str, ...] = ()
     readings: Readings | None = None
@@ -274,6 +277,7 @@ def _always(care: CareSheet) -> tuple[Block, ...]:
         ("A forgotten dose", care.forgotten),
         ("A dead fish", care.dead),
         ("Hands", care.cautions),
+        ("Known from", care.unread),
     )
     rows = tuple((name, "\n".join(_filled(lines))) for name, lines in told)
     return (Heading("Every day"), KeyValues(rows)) if any(lines for _, lines in rows) else ()

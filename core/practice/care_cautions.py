@@ -62,9 +62,7 @@ def movement(rows: CareRows) -> Iterator[str]:
 
 def cautions(rows: CareRows) -> Iterator[str]:
     """Give the cautions for people, each once."""
-    yield from dict.fromkeys(
-        (*_always(rows), *_medicines(rows), *_from_memory(rows), *_zoonoses(rows))
-    )
+    yield from dict.fromkeys((*_always(rows), *_medicines(rows), *_zoonoses(rows)))
 
 
 def _always(rows: CareRows) -> Iterator[str]:
@@ -97,7 +95,7 @@ def _untold(rows: CareRows, told: tuple[str, ...]) -> Iterator[str]:
             yield f"{sentence(found.name)[:-1]}: {'; '.join(hazards)}."
 
 
-def _from_memory(rows: CareRows) -> Iterator[str]:
+def unread(rows: CareRows) -> Iterator[str]:
     """Give the medicines of the plan whose dose was read in no source."""
     for one in rows.treatments:
         if known := from_memory.said(one.medicine):

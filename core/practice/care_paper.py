@@ -61,6 +61,7 @@ def care_sheet(visit_id: str, number: str, version: int, at: datetime) -> CareSh
         forgotten=tuple(care_steps.forgotten(rows)),
         dead=tuple(standing["dead"]),
         cautions=tuple(care_cautions.cautions(rows)),
+        unread=tuple(dict.fromkeys(care_cautions.unread(rows))),
         withdrawal=tuple(care_cautions.withdrawal(rows)),
         withheld=tuple(care_cautions.withheld(rows)),
         readings=care_readings.readings(rows),

@@ -245,7 +245,7 @@ def _dose(row: Mapping[str, Any]) -> Iterator[str]:
     """Give what is wrong with the dose of a row that is otherwise whole."""
     low, high = row.get("dose_low"), row["dose_high"]
     if low is not None and low > high:
-        yield f"dose_low is {low} and dose_high {high}: the low end is over the high end."
+        yield f"The lowest dose, {low:g}, is over the highest, {high:g}."
         return
     try:
         made = medicine_of("own", row)

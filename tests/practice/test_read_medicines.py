@@ -172,7 +172,7 @@ FAULTS: dict[str, tuple[dict[str, Any], str]] = {
     "a strange status": ({"us_food_fish": "fine"}, "us_food_fish: fine is not one of"),
     "dose unknown": ({"known": {"interval": "read"}}, "say how the dose is known"),
     "known no word": ({"known": {"dose": "heard"}}, "dose is heard, which is not one of"),
-    "ends the wrong way": ({"dose_low": 11.0}, "the low end is over the high end"),
+    "ends the wrong way": ({"dose_low": 11.0}, "The lowest dose, 11, is over the highest, 10"),
     "dose 0": ({"dose_high": 0.0}, "dose_high is missing"),
     "dose below 0": ({"dose_low": -1.0}, "dose_low has to be above 0"),
     "dose in words": ({"dose_high": "ten"}, "dose_high has to be a number"),

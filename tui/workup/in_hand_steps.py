@@ -16,6 +16,7 @@ from tui.widgets.row import Widths
 
 OTHER = "another way"
 NO_SECOND = "The second step is missing: choose it. Nothing closes without it."
+IN_IT = "That is for water with none of it in yet; in the bath it sleeps in, less is needed."
 WIDTHS = Widths(label=18, value=42)
 
 
@@ -121,6 +122,7 @@ def _overdose_said(row: Handling, answers: Answers) -> str:
                 f"An overdose is {known.says}.",
                 "Weaker than one of these sources asks." if weak else "",
                 f"{weigh[:1].upper()}{weigh[1:]}." if weigh else "",
+                IN_IT if weigh and row.agent == agent and row.agent_mg_l is not None else "",
             ),
         )
     )

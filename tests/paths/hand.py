@@ -68,6 +68,7 @@ class Person(Hands):
 
     async def settle(self) -> None:
         """Wait as `Hands` does, until no row is being saved and nothing moved meanwhile."""
+        await super().settle()
         before: object = None
         async with asyncio.timeout(LONGEST_S):
             while before != (before := self._state()) or self._saving():
@@ -75,8 +76,9 @@ class Person(Hands):
 
     def _state(self) -> object:
         """What a key would meet: the screen, and the rows of its forms."""
-        rows = [(f.index, f.typing, [x.key for x in f.fields]) for f in self._forms()]
-        return id(self.app.screen), rows
+        # While the desk changes there is no screen for a moment.
+        front = [id(screen) for screen in self.app.screen_stack]
+        return front, [(f.index, f.typing, [x.key for x in f.fields]) for f in self._forms()]
 
     def _saving(self) -> bool:
         return any(r.state.mark == "saving" for f in self._forms() for r in f.rows)

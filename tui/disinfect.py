@@ -12,6 +12,7 @@ from core.practice import disinfect
 from core.practice.disinfect import Bucket
 from tui.base import RoundsApp
 from tui.keys import bind
+from tui.widgets import answers as answered
 from tui.widgets.dialog import Answers, FormDialog
 from tui.widgets.field import Field
 from tui.widgets.panel import Panel
@@ -79,8 +80,8 @@ def bucket_of(answers: Answers) -> Bucket:
         key: answers[key].words if key in answers else ""
         for key in ("stock", "density", "wanted", "finished")
     }
-    return Bucket(**texts, hours_old=_number(answers, "old"), life_hours=_number(answers, "life"))
-
-
-def _number(answers: Answers, key: str) -> float | None:
-    return answers[key].number if key in answers else None
+    return Bucket(
+        **texts,
+        hours_old=answered.number(answers, "old"),
+        life_hours=answered.number(answers, "life"),
+    )

@@ -35,6 +35,7 @@ from core.practice.in_hand_food import Food
 from core.practice.keep import Act, Shown, keep_figures, put
 from core.practice.kept import local_day
 from core.practice.slips import is_slip
+from core.practice.stop_words import ruled
 from core.records import read
 from core.records.journal import OpenEdit
 from core.records.tables import FishGroup, Handling, System, Treatment
@@ -126,12 +127,7 @@ def _against(
     if any(s.subject == "withdrawal" for s in stops) and in_hand_food.set_days(row):
         stops = [s for s in stops if s.subject != "withdrawal"]
     known = bool(stops) or not food.unknown
-    return (*off, *map(_ruled, stops), *(() if known else (food.unknown,)))
-
-
-def _ruled(stop: Stop) -> str:
-    known = stop.rule in ("read", "read in part", "computed", "from memory")
-    return stop.sentence if known or stop.rule in stop.sentence else f"{stop.sentence} {stop.rule}"
+    return (*off, *map(ruled, stops), *(() if known else (food.unknown,)))
 
 
 def _of(said: tuple[Stop, ...], kind: str) -> tuple[str, ...]:

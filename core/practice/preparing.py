@@ -31,6 +31,7 @@ from core.practice.medicines import (
     waters_of,
 )
 from core.practice.order import Order, Prepared
+from core.practice.stop_words import ruled
 from core.records import read
 from core.records.tables import FishGroup, Visit
 
@@ -173,7 +174,7 @@ def _judged(
     dosed: Dosed | None,
 ) -> tuple[list[str], list[tuple[bool, str, str]]]:
     """Return what is refused, and what asks for a reason: whether a stop, its subject, itself."""
-    refused = [_ruled(s) for s in stops if answer(s) == "refused" and not _set(s, order)]
+    refused = [ruled(s) for s in stops if answer(s) == "refused" and not _set(s, order)]
     asks = [s for s in stops if answer(s) == "reason" and s.subject != "flow"]
     past = [(s.kind == "stop", s.subject, s.sentence) for s in asks]
     still, unknown = fish.standing_bath(visit_id, where, row, ask, order.handling)
@@ -188,11 +189,6 @@ def _judged(
     if dosed and dosed.stepped:
         past.append((False, "parts", dosed.stepped))
     return refused, past
-
-
-def _ruled(stop: Stop) -> str:
-    known = stop.rule in ("read", "read in part", "computed", "from memory")
-    return stop.sentence if known or stop.rule in stop.sentence else f"{stop.sentence} {stop.rule}"
 
 
 def _set(stop: Stop, order: Order) -> bool:

@@ -9,6 +9,7 @@ from core.practice.charges import Bill
 from core.practice.issued import Issued
 from core.practice.keep import Act
 from core.practice.owing import Owing
+from tui.widgets import answers as answered
 from tui.widgets.dialog import Answers, FormDialog
 from tui.widgets.field import Choice, Field
 from tui.widgets.row import Widths
@@ -34,10 +35,6 @@ class _Ask(FormDialog):
     def act(self) -> Act:
         """Who is doing something now."""
         return Act(self.app.worker.id, clock.now())
-
-
-def _words(answers: Answers, key: str) -> str:
-    return answers[key].words if key in answers else ""
 
 
 def _keys(_: Answers) -> str:
@@ -67,9 +64,9 @@ class EnterResult(_Ask):
             results.enter_result,
             self.act(),
             self.test,
-            _words(answers, "value"),
-            told=_words(answers, "told"),
-            addendum=_words(answers, "addendum") == "yes",
+            answered.words(answers, "value"),
+            told=answered.words(answers, "told"),
+            addendum=answered.words(answers, "addendum") == "yes",
         )
 
 
@@ -83,7 +80,9 @@ class TellOwner(_Ask):
 
     async def write(self, answers: Answers) -> None:
         """Write that the owner was told."""
-        await self.app.save(results.tell_owner, self.act(), self.result, _words(answers, "told"))
+        await self.app.save(
+            results.tell_owner, self.act(), self.result, answered.words(answers, "told")
+        )
 
 
 class HandOver(_Ask):
@@ -99,7 +98,7 @@ class HandOver(_Ask):
 
     async def write(self, answers: Answers) -> None:
         """Write the delivery."""
-        how, to = _words(answers, "how"), _words(answers, "to")
+        how, to = answered.words(answers, "how"), answered.words(answers, "to")
         await self.app.save(paperwork.deliver, self.act(), self.document, how, to)
 
 
@@ -127,7 +126,7 @@ class TakePayment(_Ask):
             self.act(),
             self.visit,
             minor,
-            _words(answers, "how"),
-            _words(answers, "reference"),
+            answered.words(answers, "how"),
+            answered.words(answers, "reference"),
             self.app.desk.papers,
         )

@@ -16,12 +16,12 @@ from core.errors import BadInput, Refusal
 from core.practice.desk import Late
 from tui.base import RoundsApp
 from tui.keys import bind
+from tui.widgets.answers import Answers as Answers
 from tui.widgets.field import Entry, Field, asks
 from tui.widgets.foot import foot
 from tui.widgets.form import Form
 from tui.widgets.row import Shown, Widths
 
-Answers = dict[str, Entry]
 TYPING = "Enter takes it; Enter again on the last row, or Esc then f, makes it"
 TYPING_F = "Enter takes it; Esc, then f, makes it"
 MAKES = "Enter or f makes it."

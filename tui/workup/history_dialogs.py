@@ -12,6 +12,7 @@ from core.practice import history, losses, moves, tried
 from core.practice.fish import species
 from core.practice.history import HistoryView
 from core.records.tables import FishGroup, Loss, Move, System, Tried
+from tui.widgets import answers as answered
 from tui.widgets.dialog import Answers, FormDialog
 from tui.widgets.field import Choice, Entry, Field
 from tui.widgets.row import Widths
@@ -43,10 +44,10 @@ def loss_of(answers: Answers) -> losses.Told:
     """Return the answers as a loss."""
     return losses.Told(
         int(answers["number"].number),
-        _day(answers, "day"),
-        _day(answers, "day_to"),
-        _words(answers, "group") or None,
-        _words(answers, "note"),
+        answered.day(answers, "day"),
+        answered.day(answers, "day_to"),
+        answered.words(answers, "group") or None,
+        answered.words(answers, "note"),
     )
 
 
@@ -76,10 +77,10 @@ def fish_of(answers: Answers) -> history.NewFish:
     count = int(answers["count"].number) if "count" in answers else None
     return history.NewFish(
         answers["species"].words,
-        _words(answers, "name") or answers["species"].text,
+        answered.words(answers, "name") or answers["species"].text,
         count,
-        _words(answers, "stage") or "adult",
-        _words(answers, "tag"),
+        answered.words(answers, "stage") or "adult",
+        answered.words(answers, "tag"),
     )
 
 
@@ -106,7 +107,7 @@ def move_of(answers: Answers) -> moves.Moved:
         answers["to_system"].words,
         answers["day"].day,
         int(number.number) if number else None,
-        _words(answers, "why"),
+        answered.words(answers, "why"),
     )
 
 
@@ -138,10 +139,10 @@ TRIED = [
 def tried_of(answers: Answers) -> tried.Told:
     """Return the answers as something tried."""
     return tried.Told(
-        _words(answers, "agent"),
-        _words(answers, "amount"),
-        _day(answers, "day"),
-        _words(answers, "since"),
+        answered.words(answers, "agent"),
+        answered.words(answers, "amount"),
+        answered.day(answers, "day"),
+        answered.words(answers, "since"),
     )
 
 
@@ -179,14 +180,6 @@ def which(fields: dict[str, list[Field]], save: Callable[[Answers], Awaitable[No
         return [first, *(fields[answers["what"].words] if "what" in answers else [])]
 
     return FormDialog("Add to the history", asked, save, widths=WIDTHS)
-
-
-def _day(answers: Answers, key: str) -> date | None:
-    return answers[key].day if key in answers else None
-
-
-def _words(answers: Answers, key: str) -> str:
-    return answers[key].words if key in answers else ""
 
 
 def _dated(key: str, day: date | None, today: date) -> Answers:

@@ -16,6 +16,7 @@ from core.practice import given, giving, giving_context
 from core.practice.giving_context import Context, Wanted
 from core.practice.read_medicines import merged
 from tui.shelf.lots import lot_fields, off_words
+from tui.widgets import answers as answered
 from tui.widgets.dialog import Answers, FormDialog
 from tui.widgets.field import Choice, Field
 from tui.widgets.foot import foot
@@ -107,10 +108,6 @@ def _text(answers: Answers, key: str) -> str:
     return answers[key].words if key in answers else ""
 
 
-def _number(answers: Answers, key: str) -> float | None:
-    return answers[key].number if key in answers else None
-
-
 def wanted_of(answers: Answers) -> Wanted | None:
     """Return what the answers so far want; None before a medicine is chosen.
 
@@ -121,13 +118,13 @@ def wanted_of(answers: Answers) -> Wanted | None:
     if not key:
         return None
     diluted = _text(answers, f"diluted {key}")
-    days, hours = _number(answers, f"days {key}"), _number(answers, "apart")
+    days, hours = answered.number(answers, f"days {key}"), answered.number(answers, "apart")
     return Wanted(
         key,
         _text(answers, f"route {key}"),
-        _number(answers, f"dose {key}"),
+        answered.number(answers, f"dose {key}"),
         _text(answers, f"product {key}"),
-        _number(answers, f"strength {key}"),
+        answered.number(answers, f"strength {key}"),
         _text(answers, "syringe"),
         None if not diluted else diluted == "diluted",
         _text(answers, "place"),
@@ -135,7 +132,7 @@ def wanted_of(answers: Answers) -> Wanted | None:
         answers["expires"].day if "expires" in answers else None,
         None if days is None else int(days),
         _text(answers, f"reason {key}"),
-        int(_number(answers, "repeats") or 1),
+        int(answered.number(answers, "repeats") or 1),
         None if hours is None else max(1, round(hours / 24)),
         _text(answers, "from_lot"),
         _text(answers, "lot_why"),

@@ -13,6 +13,7 @@ from core.practice.corrections import Correction
 from core.practice.plan import ACTS
 from core.records.tables import OwnerStep, Treatment
 from tui.shelf.lots import taken_fields, takes
+from tui.widgets import answers as answered
 from tui.widgets.dialog import Answers, FormDialog
 from tui.widgets.field import Choice, Entry, Field
 from tui.widgets.row import Widths
@@ -82,7 +83,7 @@ TRIAL = ("trial_fish", "trial_minutes")
 def correct_fields(answers: Answers, day: date) -> list[Field]:
     """Return the rows of a correction; how far is asked only where it is a choice."""
     found = [Field("what", "With what", "choice", choices=WHAT, required=True)]
-    what = _words(answers, "what")
+    what = answered.words(answers, "what")
     if what == "salt":
         hint = "g/L"
         found.append(
@@ -105,15 +106,15 @@ def correction_of(answers: Answers, system: str) -> Correction:
     aim = answers.get("rise") or answers.get("kh")
     parts = answers.get("parts")
     return Correction(
-        act=_words(answers, "act") or "advised",
+        act=answered.words(answers, "act") or "advised",
         system=system,
-        what=_words(answers, "what"),
+        what=answered.words(answers, "what"),
         aim=aim.number if aim else None,
         parts=int(parts.number) if parts else None,
-        directions=_words(answers, "directions"),
-        reason=_words(answers, "reason"),
-        from_lot=_words(answers, "from_lot") if takes(answers) else "",
-        lot_why=_words(answers, "lot_why"),
+        directions=answered.words(answers, "directions"),
+        reason=answered.words(answers, "reason"),
+        from_lot=answered.words(answers, "from_lot") if takes(answers) else "",
+        lot_why=answered.words(answers, "lot_why"),
     )
 
 
@@ -155,22 +156,18 @@ def details_dialog(made: Made, row: Treatment, today: date) -> FormDialog:
 def details_of(answers: Answers) -> dict[str, object]:
     """Return the answers as columns of a treatment."""
     return {
-        "lot": _words(answers, "lot"),
+        "lot": answered.words(answers, "lot"),
         "expires": answers["expires"].day if "expires" in answers else None,
-        "place": _words(answers, "place"),
-        "directions": _words(answers, "directions"),
+        "place": answered.words(answers, "place"),
+        "directions": answered.words(answers, "directions"),
     }
 
 
 def trial_of(answers: Answers) -> tuple[int | None, float | None, str] | None:
     """Return on how many fish it was tried, for how long, and what was seen; None without any."""
     fish, lasted = (answers[k].number if k in answers else None for k in TRIAL)
-    seen = _words(answers, "trial_outcome")
+    seen = answered.words(answers, "trial_outcome")
     return (int(fish) if fish else None, lasted, seen) if fish or seen else None
-
-
-def _words(answers: Answers, key: str) -> str:
-    return answers[key].words if key in answers else ""
 
 
 def dated(key: str, day: date | None, today: date) -> Answers:

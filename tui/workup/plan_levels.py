@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable
-from datetime import date
 
 from core.errors import BadInput
 from core.practice import level_ramps
 from core.practice.level_ramps import Change
+from tui.widgets import answers as answered
 from tui.widgets.dialog import Answers, FormDialog
 from tui.widgets.field import Choice, Entry, Field
 from tui.widgets.row import Widths
@@ -96,21 +96,13 @@ def level_fields(answers: Answers) -> list[Field]:
 
 def change_of(answers: Answers, system: str) -> Change:
     """Return the answers as a change."""
-    target = _number(answers, "target")
+    target = answered.number(answers, "target")
     return Change(
         system,
         answers["what"].words,
         0.0 if target is None else target,
-        _number(answers, "now"),
-        _number(answers, "most"),
-        _day(answers, "first"),
+        answered.number(answers, "now"),
+        answered.number(answers, "most"),
+        answered.day(answers, "first"),
         answers["reason"].words if "reason" in answers else "",
     )
-
-
-def _number(answers: Answers, key: str) -> float | None:
-    return answers[key].number if key in answers else None
-
-
-def _day(answers: Answers, key: str) -> date | None:
-    return answers[key].day if key in answers else None

@@ -15,6 +15,7 @@ from core.practice.treatments import Order
 from core.records.tables import System
 from tui.keys import bind
 from tui.shelf.lots import off_words, takes
+from tui.widgets import answers as answered
 from tui.widgets.dialog import Answers, FormDialog
 from tui.widgets.field import Entry, Field
 from tui.widgets.panel import Panel
@@ -87,7 +88,7 @@ class OrderDialog(FormDialog):
 
     async def _must_be_understood(self, field: Field, entry: Entry) -> None:
         """Refuse beside its row a figure of the wrong kind; nothing is reckoned from the old."""
-        key = _words(self.answers, "medicine")
+        key = answered.words(self.answers, "medicine")
         if not key or key in medicines.refused_names():
             return
         try:
@@ -107,7 +108,7 @@ class OrderDialog(FormDialog):
             self.answers.pop("diluted", None)
         if changed == "cycle":
             self.answers |= by_cycle(self.answers, self.view)
-        key = _words(self.answers, "medicine")
+        key = answered.words(self.answers, "medicine")
         if changed not in ("medicine", "whom") or not key or key in medicines.refused_names():
             return
         if changed == "medicine" and for_each(key) and self._whole_water():
@@ -130,7 +131,7 @@ class OrderDialog(FormDialog):
 
     async def _look(self) -> None:
         """Work the order out on the record as it stands, away from the screen's thread."""
-        key = _words(self.answers, "medicine")
+        key = answered.words(self.answers, "medicine")
         self._dilute = False
         if key and (why := medicines.refused_by_name(key)):
             self._text = self._whole = f"REFUSED: {why}"
@@ -178,32 +179,32 @@ def order_of(answers: Answers, view: PlanView) -> Order:
     """Return the answers as an order."""
     target = target_of(answers, view)
     row = medicines.medicine(answers["medicine"].words)
-    product = _words(answers, "product")
+    product = answered.words(answers, "product")
     runs = row.in_water and not own_bath(row, target.handling)
-    running = runs and _words(answers, "how") == "running"
-    count = _number(answers, "steps")
+    running = runs and answered.words(answers, "how") == "running"
+    count = answered.number(answers, "steps")
     ask = Ask(
-        dose=_words(answers, "dose"),
-        route=_words(answers, "route") or row.routes[0],
+        dose=answered.words(answers, "dose"),
+        route=answered.words(answers, "route") or row.routes[0],
         product="" if product in (OTHER.value, NONE.value) else product,
-        strength=_words(answers, "strength") if product == OTHER.value else "",
-        weight=_words(answers, "weight"),
-        volume=_words(answers, "volume") if row.in_water else "",
-        flow=(_words(answers, "flow") or UNKNOWN_FLOW) if running else "",
-        minutes=_words(answers, "minutes"),
-        error_percent=_number(answers, "error"),
-        ration=_words(answers, "ration"),
+        strength=answered.words(answers, "strength") if product == OTHER.value else "",
+        weight=answered.words(answers, "weight"),
+        volume=answered.words(answers, "volume") if row.in_water else "",
+        flow=(answered.words(answers, "flow") or UNKNOWN_FLOW) if running else "",
+        minutes=answered.words(answers, "minutes"),
+        error_percent=answered.number(answers, "error"),
+        ration=answered.words(answers, "ration"),
         steps=int(count) if count else 1,
-        apart_h=int(_number(answers, "apart") or 24),
-        scoop=_words(answers, "scoop") if row.in_water else "",
-        syringe=_words(answers, "syringe"),
-        diluted=_words(answers, "diluted") == "diluted" if "diluted" in answers else None,
+        apart_h=int(answered.number(answers, "apart") or 24),
+        scoop=answered.words(answers, "scoop") if row.in_water else "",
+        syringe=answered.words(answers, "syringe"),
+        diluted=answered.words(answers, "diluted") == "diluted" if "diluted" in answers else None,
     )
-    times, every = _number(answers, "repeats"), _number(answers, "interval")
+    times, every = answered.number(answers, "repeats"), answered.number(answers, "interval")
     repeats = int(times) if times and ask.steps == 1 else 1
-    days = _number(answers, "withdrawal")
+    days = answered.number(answers, "withdrawal")
     return Order(
-        act=_words(answers, "act") or "advised",
+        act=answered.words(answers, "act") or "advised",
         medicine=row.key,
         ask=ask,
         system=target.system,
@@ -211,15 +212,15 @@ def order_of(answers: Answers, view: PlanView) -> Order:
         handling=target.handling,
         repeats=repeats,
         interval_days=every if repeats > 1 else None,
-        starts=_day(answers, "starts"),
-        off_hours=_number(answers, "hours"),
-        lot=_words(answers, "lot"),
-        from_lot=_words(answers, "from_lot") if takes(answers) else "",
-        lot_why=_words(answers, "lot_why"),
-        expires=_day(answers, "expires"),
-        place=_words(answers, "place"),
-        directions=_words(answers, "directions"),
-        reason=_words(answers, "reason"),
+        starts=answered.day(answers, "starts"),
+        off_hours=answered.number(answers, "hours"),
+        lot=answered.words(answers, "lot"),
+        from_lot=answered.words(answers, "from_lot") if takes(answers) else "",
+        lot_why=answered.words(answers, "lot_why"),
+        expires=answered.day(answers, "expires"),
+        place=answered.words(answers, "place"),
+        directions=answered.words(answers, "directions"),
+        reason=answered.words(answers, "reason"),
         withdrawal_days=None if days is None else int(days),
         said={
             key.removeprefix(ASKS): answers[key].words == "yes"
@@ -227,15 +228,3 @@ def order_of(answers: Answers, view: PlanView) -> Order:
             if key.startswith(ASKS)
         },
     )
-
-
-def _words(answers: Answers, key: str) -> str:
-    return answers[key].words if key in answers else ""
-
-
-def _number(answers: Answers, key: str) -> float | None:
-    return answers[key].number if key in answers else None
-
-
-def _day(answers: Answers, key: str) -> date | None:
-    return answers[key].day if key in answers else None

@@ -6,6 +6,7 @@ prescribed or advised, does not. What is not known is said and never guessed.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
@@ -179,11 +180,15 @@ def _used(row: Treatment, medicine: Medicine, day: date, client: str) -> Used:
     )
 
 
+_DILUTED = re.compile(r", made | \(")
+"""What follows says from what a dilution was made: at an order, and at a fish in hand."""
+
+
 def active_mg(row: Treatment) -> float | None:
     """Return the active substance of one time in mg; None when strength or unit do not give it."""
     if row.amount <= 0:
         return None
-    held = row.strength.partition(", made ")[0]
+    held = _DILUTED.split(row.strength)[0]
     if not held or held.endswith("not reckoned in"):
         return _mass_mg(row)
     try:

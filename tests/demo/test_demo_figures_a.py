@@ -6,6 +6,7 @@ import pytest
 
 from core.errors import Refusal
 from core.practice import (
+    antimicrobial,
     assessment,
     feeding_plan,
     feeding_view,
@@ -259,3 +260,10 @@ def test_a4_is_signed_with_a_test_waiting(demo: Demo) -> None:
     assert pcr.due == plus(5)
     assert read.one(Visit, demo.visit("a4")).signed_at is not None
     assert rechecks(demo, "a4") == {5: "phone"}
+
+
+def test_a_diluted_injection_of_a_fish_in_hand_counts_among_the_antimicrobials(demo: Demo) -> None:
+    given = [t for t in read.find(Treatment) if t.medicine == "ceftazidime-injection"]
+    assert given
+    # 0.19 mL of 25 mg/mL, whichever way the dilution is told.
+    assert {round(antimicrobial.active_mg(t) or 0.0, 2) for t in given} == {4.75}
